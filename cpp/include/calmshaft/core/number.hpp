@@ -1,0 +1,20 @@
+// The few functions that the equations need from their number type, for plain doubles.
+// Another number type (a pack of sweep points) brings the same functions in its own namespace.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <span>
+
+namespace calmshaft {
+
+inline double larger(double a, double b) { return a > b ? a : b; }
+inline double limited(double a, double low, double high) { return std::min(std::max(a, low), high); }
+inline double magnitude(double a) { return std::fabs(a); }
+
+inline double mean_of(std::span<const double> values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
+}
+
+}  // namespace calmshaft
