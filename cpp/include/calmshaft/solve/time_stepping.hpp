@@ -1,0 +1,52 @@
+// Boost.Odeint behind a plain face: a fixed-step stepper and a controlled one.
+#pragma once
+
+#include <functional>
+#include <memory>
+
+#include "calmshaft/solve/system.hpp"
+
+namespace calmshaft {
+
+inline constexpr int largest_state = 96;
+
+// Classical fourth-order Runge-Kutta. The caller owns the loop, the state and the derivative at the start.
+class FixedStepper {
+ public:
+  explicit FixedStepper(int state_size);
+  ~FixedStepper();
+  FixedStepper(FixedStepper&&) noexcept;
+  FixedStepper& operator=(FixedStepper&&) noexcept;
+
+  // Advances `state` from `at` to `at + step`; `rate` is the derivative at `at`. Does not call after_step.
+  void step(System& system, double at, double step, const double* rate, double* state);
+
+ private:
+  struct Implementation;
+  std::unique_ptr<Implementation> implementation_;
+};
+
+struct AdaptiveOptions {
+  double relative_tolerance = 1e-8;
+  double absolute_tolerance = 1e-10;
+  double largest_step = 0;        // in units of the independent variable; must be set
+  long most_evaluations = 50'000'000;
+};
+
+enum class SteppingEnd { reached, not_finite, budget_spent, step_vanished };
+
+struct AdaptiveStats {
+  SteppingEnd end = SteppingEnd::reached;
+  double at = 0;  // where it ended
+  long evaluations = 0;
+  long accepted_steps = 0;
+  long rejected_steps = 0;
+};
+
+// Controlled Dormand-Prince 5(4) from `start` to `finish`; `state` is advanced in place and
+// `observe(at, state)` is called after every accepted step.
+AdaptiveStats integrate_adaptive(System& system, double start, double finish, double* state,
+                                 const AdaptiveOptions& options,
+                                 const std::function<void(double, const double*)>& observe);
+
+}  // namespace calmshaft
