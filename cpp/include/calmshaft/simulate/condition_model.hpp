@@ -1,0 +1,48 @@
+// A line made ready for one condition: the mass-elastic system, its compiled model, the steps it needs.
+#pragma once
+
+#include <memory>
+
+#include "calmshaft/engine/engine_tables.hpp"
+#include "calmshaft/line/line.hpp"
+#include "calmshaft/model/model.hpp"
+#include "calmshaft/model/statics.hpp"
+#include "calmshaft/solve/linear_system.hpp"
+
+namespace calmshaft {
+
+// What depends on the line alone; shared by all its conditions and threads.
+class PreparedLine {
+ public:
+  // Throws LineError with every fault of the line.
+  explicit PreparedLine(const Line& line);
+  const Line& line() const { return line_; }
+  const EngineCycles& cycles() const { return cycles_; }
+
+ private:
+  Line line_;
+  EngineCycles cycles_;
+};
+
+// What depends on the condition too. Throws LineError where the condition does not fit the line.
+struct ConditionModel {
+  ConditionModel(const PreparedLine& prepared, const Condition& condition);
+
+  const PreparedLine& prepared;
+  Condition condition;
+  MassElastic system;
+  Model model;
+  MeanState mean;             // at the condition's speed
+  double mean_crank_inertia;  // [kg m^2] with flywheel
+  double cycle_angle;         // [rad] 4 pi or 2 pi
+
+  // Stiffness, damping and inertia at the mean torque, contacts closed.
+  LinearSystem linearised() const;
+  // Highest natural frequency with contacts and stops closed [rad/s].
+  double highest_frequency() const;
+  // From a fixed ladder, by the highest mode and the speed alone; 0: none is fine enough.
+  int steps_per_cycle() const;
+  EngineTables tables(int steps) const { return prepared.cycles().tables(condition.strengths, 2 * steps); }
+};
+
+}  // namespace calmshaft

@@ -1,0 +1,110 @@
+#include "calmshaft/simulate/linear_start.hpp"
+
+#include <cmath>
+#include <complex>
+#include <limits>
+
+#include "calmshaft/core/constants.hpp"
+#include "calmshaft/core/number.hpp"
+#include "calmshaft/solve/linear_response.hpp"
+
+namespace calmshaft {
+namespace {
+
+using Complex = std::complex<double>;
+constexpr int highest_harmonic = 48;  // of the engine cycle: orders 0.5 to 24
+
+// Gas torque and inertia torque -1/2 J' w^2 at constant crank speed, harmonic k of the cycle, sampled
+// on every eighth node: the start needs no more.
+std::vector<Complex> excitation(const EngineTables& tables, double fuelling, double speed) {
+  constexpr std::size_t stride = 8;
+  std::vector<Complex> harmonics(highest_harmonic + 1);
+  const std::size_t samples = tables.inertia.size() / stride;
+  for (std::size_t j = 0; j < samples; ++j) {
+    const std::size_t node = j * stride;
+    const double torque = tables.base_torque[node] + fuelling * tables.fuelled_torque[node] -
+                          0.5 * tables.inertia_slope[node] * speed * speed;
+    const Complex turn = std::polar(1.0, -two_pi * static_cast<double>(j) / static_cast<double>(samples));
+    Complex phase = 2.0 * torque / static_cast<double>(samples);
+    for (Complex& harmonic : harmonics) {
+      harmonic += phase;
+      phase *= turn;
+    }
+  }
+  return harmonics;
+}
+
+struct Vibration {
+  Eigen::VectorXd angle;  // [rad] at crank angle 0
+  Eigen::VectorXd speed;  // [rad/s]
+};
+
+Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tables, double fuelling) {
+  const LinearSystem system = point.linearised();
+  const std::vector<Complex> torque = excitation(tables, fuelling, point.condition.speed);
+  const Eigen::Index n = point.model.stations;
+  Vibration sum{Eigen::VectorXd::Zero(n), Eigen::VectorXd::Zero(n)};
+  Eigen::VectorXcd force = Eigen::VectorXcd::Zero(n);
+  for (int k = 1; k <= highest_harmonic; ++k) {
+    const double omega = k * point.condition.speed * two_pi / point.cycle_angle;
+    force[0] = torque[static_cast<std::size_t>(k)];
+    const Eigen::VectorXcd angle = response(system, omega, force);
+    sum.angle += angle.real();
+    sum.speed += (Complex(0.0, omega) * angle).real();
+  }
+  return sum;
+}
+
+// Station angles that give every coupling its mean twist, outwards from the crank.
+Eigen::VectorXd mean_angles(const ConditionModel& point) {
+  const Model& model = point.model;
+  Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
+  const MeanState& mean = point.mean;
+  // Couplings of different kinds alternate along the chain, so settle station by station.
+  for (int station = 1; station < model.stations; ++station) {
+    std::size_t coupling = 0;
+    const auto settle = [&](int from, int to, double ratio) {
+      if (to == station) angle[to] = (angle[from] - mean.coupling_twist[coupling]) / ratio;
+      ++coupling;
+    };
+    for (const LinearSpring& spring : model.springs) settle(spring.from, spring.to, 1.0);
+    for (const StagedDamper& damper : model.dampers) settle(damper.from, damper.to, 1.0);
+    for (const GearMesh& mesh : model.meshes) settle(mesh.from, mesh.to, mesh.ratio);
+  }
+  return angle;
+}
+
+// z = presliding angle in the direction of the twist speed.
+void set_friction(const Model& model, CycleRunner& runner) {
+  int plate = 0;
+  for (const StagedDamper& damper : model.dampers) {
+    const double* angle = runner.state.data();
+    const double* speed = angle + model.stations;
+    const double rate = speed[damper.from] - speed[damper.to];
+    runner.work.friction[plate++] = {std::copysign(damper.presliding_angle, rate),
+                                     (damper.from == 0 ? 0.0 : angle[damper.from]) - angle[damper.to]};
+  }
+}
+
+}  // namespace
+
+double balanced_fuelling(const ConditionModel& point, const EngineTables& tables) {
+  const double fuelled = mean_of(tables.fuelled_torque);
+  if (!(fuelled > 0)) return std::numeric_limits<double>::quiet_NaN();
+  return (point.mean.resistance - mean_of(tables.base_torque)) / fuelled;
+}
+
+void set_linear_start(const ConditionModel& point, const EngineTables& tables, CycleRunner& runner) {
+  const Vibration vibration = vibration_at_zero(point, tables, runner.fuelling);
+  const Eigen::VectorXd angle = mean_angles(point);
+  const Model& model = point.model;
+  for (int i = 0; i < model.stations; ++i) {
+    const auto station = static_cast<std::size_t>(i);
+    const double ratio = model.speed_ratio[station];
+    runner.state[station] = i == 0 ? 0.0 : angle[i] + vibration.angle[i] - ratio * vibration.angle[0];
+    runner.state[static_cast<std::size_t>(model.speed_slot(i))] = ratio * point.condition.speed + vibration.speed[i];
+  }
+  set_friction(model, runner);
+}
+
+}  // namespace calmshaft
