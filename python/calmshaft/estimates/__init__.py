@@ -1,0 +1,44 @@
+"""Start values for what a builder does not know: a named rule, a range and how to measure each.
+
+Four-stroke engines of 70 to 115 mm bore and 15 to 250 kW, aluminium pistons, steel or ductile-iron crank;
+outside of that, measure. A measured value always takes the place of an estimate.
+"""
+
+# importing registers their rules, in this order
+from calmshaft.estimates import engine, flywheel, gearbox, plate, propeller, shaft, working_cycle  # noqa: F401
+from calmshaft.estimates.rules import Known, Rule, rules, usable
+from calmshaft.quantity import Quantity
+
+__all__ = ["Known", "Rule", "fill", "rules"]
+
+_EACH_UNLOADED = "gearbox.unloaded[]."
+
+
+def fill(known: Known) -> dict[str, Quantity]:
+    """Estimate every missing key that a rule can reach.
+
+    `known` maps dotted keys of the line file ("engine.bore", "plate.stages[0].stiffness", "engine.fuel") to
+    SI values (speeds, also of keys that end in _rpm, in rad/s), whole numbers, words or lists. A key that is
+    absent is unknown. Where no unloaded gear pair is known, one is assumed that turns in every gear.
+    The result holds the missing keys only. Estimates lean on earlier estimates, ranges are the rule's own.
+    Nothing is estimated from a value that cannot be (negative, not finite): the line's checks refuse it.
+    """
+    values: dict[str, object] = {key: value for key, value in known.items() if usable(value)}
+    filled: dict[str, Quantity] = {}
+    for rule in rules():
+        for key in _keys_of(rule, known):
+            if key in known or key in values or not rule.reachable(values):
+                continue
+            value, low, high = rule.estimate(values)
+            filled[key] = Quantity(value, "estimated", low, high, rule.name, rule.how_to_measure)
+            values[key] = value
+    return filled
+
+
+def _keys_of(rule: Rule, known: Known) -> list[str]:
+    """The key of a rule, once for each unloaded gear pair where it is about those."""
+    if not rule.key.startswith(_EACH_UNLOADED):
+        return [rule.key]
+    stem = _EACH_UNLOADED.removesuffix("[].")
+    given = {key[len(stem) + 1 : key.index("]")] for key in known if key.startswith(stem + "[")}
+    return [rule.key.replace("[]", f"[{index}]") for index in sorted(given or {"0"}, key=int)]
