@@ -17,7 +17,8 @@ std::string without_style(std::string_view name) {
 
 }  // namespace
 
-// Row by row: row[j] = distance between the first i letters of a and the first j of b. Swaps look two rows back.
+// Row by row: row[j] = distance between the first i letters of a and the first j of b. Swaps look two rows
+// back.
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> before_last(b.size() + 1), last(b.size() + 1), row(b.size() + 1);
   for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;

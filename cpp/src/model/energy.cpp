@@ -5,44 +5,45 @@ namespace {
 
 double half_square(double stiffness, double twist) { return 0.5 * stiffness * twist * twist; }
 
-double contact_energy(const Contact& contact, double drive_gap, double coast_gap, double twist) {
-  return half_square(contact.stiffness, larger(twist - drive_gap, 0.0)) +
-         half_square(contact.stiffness, larger(-twist - coast_gap, 0.0));
+double contact_energy(double stiffness, double drive_gap, double coast_gap, double twist) {
+  return half_square(stiffness, larger(twist - drive_gap, 0.0)) +
+         half_square(stiffness, larger(-twist - coast_gap, 0.0));
 }
 
 double twist_of(int from, int to, double ratio, const double* state) {
-  return (from == 0 ? 0.0 : state[from]) - ratio * state[to];
+  return angle_of(from, state) - ratio * state[to];
 }
 
-double damper_energy(const StagedDamper& damper, const FrictionMemory<double>& memory, const double* state) {
+double damper_energy(const Model::Damper& damper, const FrictionMemory<double>& memory, const double* state) {
   const double twist = twist_of(damper.from, damper.to, 1.0, state);
-  double energy = contact_energy(damper.stop, damper.drive_stop, damper.coast_stop, twist);
-  for (const Ramp& ramp : damper.ramps)
+  double energy = contact_energy(damper.stop.stiffness, damper.drive_stop, damper.coast_stop, twist);
+  for (int i = 0; i < damper.ramps; ++i) {
+    const auto& ramp = damper.ramp[i];
     energy += half_square(ramp.slope, larger(ramp.side * twist - ramp.corner, 0.0));
-  const double slider_stiffness = damper.friction_torque / damper.presliding_angle;
-  return energy + half_square(slider_stiffness, slider_twist(damper, memory, twist));
+  }
+  return energy + half_square(damper.slider_stiffness, slider_twist(damper.presliding_angle, memory, twist));
 }
 
 }  // namespace
 
 double coupling_energy(const Model& model, int coupling, const double* state, const Workspace<double>& work) {
   if (coupling < model.first_damper()) {
-    const LinearSpring& spring = model.springs[static_cast<std::size_t>(coupling)];
+    const auto& spring = model.spring[coupling];
     return half_square(spring.stiffness, twist_of(spring.from, spring.to, 1.0, state));
   }
   if (coupling < model.first_mesh()) {
     const int plate = coupling - model.first_damper();
-    return damper_energy(model.dampers[static_cast<std::size_t>(plate)], work.friction[plate], state);
+    return damper_energy(model.damper[plate], work.friction[plate], state);
   }
-  const GearMesh& mesh = model.meshes[static_cast<std::size_t>(coupling - model.first_mesh())];
-  return contact_energy(mesh.contact, mesh.half_backlash, mesh.half_backlash,
+  const auto& mesh = model.mesh[coupling - model.first_mesh()];
+  return contact_energy(mesh.contact.stiffness, mesh.half_backlash, mesh.half_backlash,
                         twist_of(mesh.from, mesh.to, mesh.ratio, state));
 }
 
 double stored_energy(const Model& model, double crank_inertia, const double* state, const Workspace<double>& work) {
   const double* speed = state + model.stations;
   double energy = half_square(crank_inertia + model.inertia[0], speed[0]);
-  for (int i = 1; i < model.stations; ++i) energy += half_square(model.inertia[static_cast<std::size_t>(i)], speed[i]);
+  for (int i = 1; i < model.stations; ++i) energy += half_square(model.inertia[i], speed[i]);
   for (int i = 0; i < model.couplings(); ++i) energy += coupling_energy(model, i, state, work);
   return energy;
 }

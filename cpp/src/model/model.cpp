@@ -1,5 +1,6 @@
 #include "calmshaft/model/model.hpp"
 
+#include <algorithm>
 #include <string>
 
 #include "calmshaft/core/errors.hpp"
@@ -7,37 +8,85 @@
 namespace calmshaft {
 namespace {
 
-void require_within(std::size_t count, int most, const char* what) {
-  if (count > static_cast<std::size_t>(most))
-    throw SolveError("the line has " + std::to_string(count) + " " + what + ", at most " + std::to_string(most) +
-                     " can be integrated: merge neighbours or use fewer shaft divisions");
+void require_room(int count, int most, const char* what) {
+  if (count >= most)
+    throw SolveError("the line has more than " + std::to_string(most) + " " + what +
+                     ": merge neighbours, or use fewer shaft divisions or plate stages");
 }
 
 struct SortByKind {
   Model& model;
-  void operator()(const LinearSpring& spring) const { model.springs.push_back(spring); }
-  void operator()(const StagedDamper& damper) const { model.dampers.push_back(damper); }
-  void operator()(const GearMesh& mesh) const { model.meshes.push_back(mesh); }
-  void operator()(const SquareLoad& load) const { model.square_loads.push_back(load); }
-  void operator()(const Drag& drag) const { model.drags.push_back(drag); }
+
+  void operator()(const LinearSpring& spring) const {
+    require_room(model.couplings(), most_couplings, "couplings");
+    model.spring[model.springs++] = {spring.from, spring.to, spring.stiffness, spring.damping};
+  }
+  void operator()(const StagedDamper& damper) const {
+    require_room(model.couplings(), most_couplings, "couplings");
+    require_room(model.dampers, most_dampers, "spring dampers");
+    Model::Damper& made = model.damper[model.dampers++];
+    made = {damper.from, damper.to, 0, {}, damper.damping, damper.friction_torque / damper.presliding_angle,
+            damper.presliding_angle, damper.drive_stop, damper.coast_stop,
+            {damper.stop.stiffness, damper.stop.damping_factor}};
+    for (const Ramp& ramp : damper.ramps) {
+      require_room(made.ramps, most_ramps, "corners of plate stages");
+      made.ramp[made.ramps++] = {ramp.side, ramp.corner, ramp.slope};
+    }
+  }
+  void operator()(const GearMesh& mesh) const {
+    require_room(model.couplings(), most_couplings, "couplings");
+    model.mesh[model.meshes++] = {mesh.from, mesh.to, mesh.loaded, mesh.ratio, mesh.half_backlash,
+                                  {mesh.contact.stiffness, mesh.contact.damping_factor}};
+  }
+  void operator()(const SquareLoad& load) const {
+    require_room(model.square_loads, most_square_loads, "propellers");
+    model.square_load[model.square_loads++] = {load.station, load.coefficient, load.extra_damping};
+  }
+  void operator()(const Drag& drag) const {
+    require_room(model.drags, most_drags, "drags");
+    model.drag[model.drags++] = {drag.station, drag.torque};
+  }
 };
+
+template <class Element, class Same>
+bool all_same(const Element* a, const Element* b, int count, const Same& same) {
+  return std::equal(a, a + count, b, same);
+}
+
+bool same_joint(const auto& a, const auto& b) { return a.from == b.from && a.to == b.to; }
+
+bool same_damper(const Model::Damper& a, const Model::Damper& b) {
+  const auto same_side = [](const auto& p, const auto& q) { return p.side == q.side; };
+  return same_joint(a, b) && a.ramps == b.ramps && all_same(a.ramp, b.ramp, a.ramps, same_side);
+}
 
 }  // namespace
 
+bool same_shape(const Model& a, const Model& b) {
+  const auto same_station = [](const auto& p, const auto& q) { return p.station == q.station; };
+  const auto same_spring = [](const auto& p, const auto& q) { return same_joint(p, q); };
+  const auto same_mesh = [](const auto& p, const auto& q) { return same_joint(p, q) && p.loaded == q.loaded; };
+  return a.stations == b.stations && a.springs == b.springs && a.dampers == b.dampers && a.meshes == b.meshes &&
+         a.square_loads == b.square_loads && a.drags == b.drags &&
+         all_same(a.spring, b.spring, a.springs, same_spring) && all_same(a.damper, b.damper, a.dampers, same_damper) &&
+         all_same(a.mesh, b.mesh, a.meshes, same_mesh) &&
+         all_same(a.square_load, b.square_load, a.square_loads, same_station) &&
+         all_same(a.drag, b.drag, a.drags, same_station);
+}
+
 Model compile(const MassElastic& system, const FrictionTorque& engine_friction) {
-  require_within(system.stations.size(), most_stations, "stations");
-  require_within(system.couplings.size(), most_couplings, "couplings");
-  require_within(system.loads.size(), most_loads, "loads");
-  Model model;
-  model.stations = static_cast<int>(system.stations.size());
-  model.engine_friction = engine_friction;
+  Model model{};
   for (const Station& station : system.stations) {
-    model.inertia.push_back(station.inertia);
-    model.speed_ratio.push_back(station.speed_ratio);
+    require_room(model.stations, most_stations, "stations");
+    model.inertia[model.stations] = station.inertia;
+    model.inverse_inertia[model.stations] = 1.0 / station.inertia;
+    model.speed_ratio[model.stations++] = station.speed_ratio;
   }
   for (const Coupling& coupling : system.couplings) std::visit(SortByKind{model}, coupling);
   for (const Load& load : system.loads) std::visit(SortByKind{model}, load);
-  require_within(model.dampers.size(), most_plates, "spring dampers");
+  model.friction_constant = engine_friction.constant;
+  model.friction_per_speed = engine_friction.per_speed;
+  model.friction_per_speed_squared = engine_friction.per_speed_squared;
   return model;
 }
 

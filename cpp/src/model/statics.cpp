@@ -18,21 +18,24 @@ struct Link {
 
 std::vector<Link> links_of(const Model& model) {
   std::vector<Link> links;
-  for (const LinearSpring& spring : model.springs) links.push_back({spring.from, spring.to, 1.0});
-  for (const StagedDamper& damper : model.dampers) links.push_back({damper.from, damper.to, 1.0});
-  for (const GearMesh& mesh : model.meshes) links.push_back({mesh.from, mesh.to, mesh.ratio});
+  for (int i = 0; i < model.springs; ++i) links.push_back({model.spring[i].from, model.spring[i].to, 1.0});
+  for (int i = 0; i < model.dampers; ++i) links.push_back({model.damper[i].from, model.damper[i].to, 1.0});
+  for (int i = 0; i < model.meshes; ++i)
+    links.push_back({model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio});
   return links;
 }
 
 // Torque that the loads take from each station, and its slope by that station's speed.
 void gather_loads(const Model& model, double crank_speed, std::vector<double>& torque, std::vector<double>& slope) {
-  for (const SquareLoad& load : model.square_loads) {
-    const double speed = model.speed_ratio[at(load.station)] * crank_speed;
+  for (int i = 0; i < model.square_loads; ++i) {
+    const auto& load = model.square_load[i];
+    const double speed = model.speed_ratio[load.station] * crank_speed;
     torque[at(load.station)] += square_torque(load, speed, speed);
     slope[at(load.station)] += 2.0 * load.coefficient * std::fabs(speed);
   }
-  for (const Drag& drag : model.drags)
-    torque[at(drag.station)] += drag.torque * direction(model.speed_ratio[at(drag.station)] * crank_speed);
+  for (int i = 0; i < model.drags; ++i)
+    torque[at(model.drag[i].station)] +=
+        model.drag[i].torque * direction(model.speed_ratio[model.drag[i].station] * crank_speed);
 }
 
 struct OperatingPoint {
@@ -41,10 +44,11 @@ struct OperatingPoint {
 };
 
 // Twist at which one side's stages carry a torque, by walking outwards from corner to corner.
-OperatingPoint stage_point(const StagedDamper& damper, double torque) {
+OperatingPoint stage_point(const Model::Damper& damper, double torque) {
   const double side = torque < 0 ? -1.0 : 1.0;
   double carried = 0.0, slope = 0.0, corner = 0.0;
-  for (const Ramp& ramp : damper.ramps) {
+  for (int i = 0; i < damper.ramps; ++i) {
+    const auto& ramp = damper.ramp[i];
     if (ramp.side != side) continue;
     const double at_corner = carried + slope * (ramp.corner - corner);
     if (slope > 0 && at_corner >= std::fabs(torque)) break;
@@ -56,8 +60,8 @@ OperatingPoint stage_point(const StagedDamper& damper, double torque) {
   return {side * (corner + beyond), slope};
 }
 
-// A linear spring and a stop in parallel past the stop angle.
-OperatingPoint damper_point(const StagedDamper& damper, double torque) {
+// Past the stop angle the stop acts beside the last stage.
+OperatingPoint damper_point(const Model::Damper& damper, double torque) {
   const OperatingPoint stages = stage_point(damper, torque);
   const double stop = torque < 0 ? damper.coast_stop : damper.drive_stop;
   if (std::fabs(stages.twist) <= stop) return stages;
@@ -67,22 +71,24 @@ OperatingPoint damper_point(const StagedDamper& damper, double torque) {
 }
 
 void set_operating_points(const Model& model, MeanState& mean) {
-  int i = 0;
+  std::size_t next = 0;
   const auto set = [&](double twist, double stiffness, double damping) {
-    mean.coupling_twist[at(i)] = twist;
-    mean.coupling_stiffness[at(i)] = stiffness;
-    mean.coupling_damping[at(i++)] = damping;
+    mean.coupling_twist[next] = twist;
+    mean.coupling_stiffness[next] = stiffness;
+    mean.coupling_damping[next++] = damping;
   };
-  for (const LinearSpring& spring : model.springs)
-    set(mean.coupling_torque[at(i)] / spring.stiffness, spring.stiffness, spring.damping);
-  for (const StagedDamper& damper : model.dampers) {
-    const OperatingPoint point = damper_point(damper, mean.coupling_torque[at(i)]);
-    set(point.twist, point.stiffness, damper.damping);
+  for (int i = 0; i < model.springs; ++i) {
+    const auto& spring = model.spring[i];
+    set(mean.coupling_torque[next] / spring.stiffness, spring.stiffness, spring.damping);
   }
-  for (const GearMesh& mesh : model.meshes) {
-    const double torque = mean.coupling_torque[at(i)];
-    const double side = torque < 0 ? -1.0 : 1.0;
-    set(side * mesh.half_backlash + torque / mesh.contact.stiffness, mesh.contact.stiffness,
+  for (int i = 0; i < model.dampers; ++i) {
+    const OperatingPoint point = damper_point(model.damper[i], mean.coupling_torque[next]);
+    set(point.twist, point.stiffness, model.damper[i].damping);
+  }
+  for (int i = 0; i < model.meshes; ++i) {
+    const auto& mesh = model.mesh[i];
+    const double torque = mean.coupling_torque[next];
+    set(std::copysign(mesh.half_backlash, torque) + torque / mesh.contact.stiffness, mesh.contact.stiffness,
         std::fabs(torque) * mesh.contact.damping_factor);
   }
 }
@@ -97,8 +103,8 @@ MeanState mean_state(const Model& model, double crank_speed) {
   std::vector<double> torque(at(model.stations), 0.0);
   std::vector<double> slope(at(model.stations), 0.0);
   gather_loads(model, crank_speed, torque, slope);
-  torque[0] += friction_torque(model.engine_friction, crank_speed);
-  slope[0] += model.engine_friction.per_speed + 2.0 * model.engine_friction.per_speed_squared * crank_speed;
+  torque[0] += engine_friction(model, crank_speed);
+  slope[0] += model.friction_per_speed + 2.0 * model.friction_per_speed_squared * crank_speed;
   const std::vector<Link> links = links_of(model);
   for (int station = model.stations - 1; station > 0; --station) {  // from the ends towards the crank
     const auto link = std::find_if(links.begin(), links.end(), [&](const Link& l) { return l.to == station; });

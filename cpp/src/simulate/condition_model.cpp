@@ -40,14 +40,32 @@ MassElastic assemble_checked(const Line& line, const Condition& condition) {
   return assemble(line, condition);
 }
 
-double stiffest_stage(const StagedDamper& damper) {
+double stiffest_stage(const Model::Damper& damper) {
   double stiffest = 0.0;
   for (const double side : {+1.0, -1.0}) {
     double slope = 0.0;
-    for (const Ramp& ramp : damper.ramps)
-      if (ramp.side == side) stiffest = std::max(stiffest, slope += ramp.slope);
+    for (int i = 0; i < damper.ramps; ++i)
+      if (damper.ramp[i].side == side) stiffest = std::max(stiffest, slope += damper.ramp[i].slope);
   }
   return stiffest;
+}
+
+// Inertias and couplings; `stiffness_of` and `damping_of` take the coupling's number.
+template <class Stiffness, class Damping>
+LinearAssembler assembled(const Model& model, double crank_inertia, const Stiffness& stiffness_of,
+                          const Damping& damping_of) {
+  LinearAssembler assembler(model.stations);
+  assembler.add_inertia(0, crank_inertia);
+  for (int i = 1; i < model.stations; ++i) assembler.add_inertia(i, model.inertia[i]);
+  int coupling = 0;
+  const auto join = [&](int from, int to, double ratio) {
+    assembler.add_spring(from, to, ratio, stiffness_of(coupling), damping_of(coupling));
+    ++coupling;
+  };
+  for (int i = 0; i < model.springs; ++i) join(model.spring[i].from, model.spring[i].to, 1.0);
+  for (int i = 0; i < model.dampers; ++i) join(model.damper[i].from, model.damper[i].to, 1.0);
+  for (int i = 0; i < model.meshes; ++i) join(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
+  return assembler;
 }
 
 }  // namespace
@@ -66,46 +84,35 @@ ConditionModel::ConditionModel(const PreparedLine& line, const Condition& at)
 }
 
 LinearSystem ConditionModel::linearised() const {
-  LinearAssembler assembler(model.stations);
-  assembler.add_inertia(0, mean_crank_inertia);
-  for (int i = 1; i < model.stations; ++i) assembler.add_inertia(i, model.inertia[static_cast<std::size_t>(i)]);
-  std::size_t coupling = 0;
-  const auto join = [&](int from, int to, double ratio) {
-    assembler.add_spring(from, to, ratio, mean.coupling_stiffness[coupling], mean.coupling_damping[coupling]);
-    ++coupling;
-  };
-  for (const LinearSpring& spring : model.springs) join(spring.from, spring.to, 1.0);
-  for (const StagedDamper& damper : model.dampers) join(damper.from, damper.to, 1.0);
-  for (const GearMesh& mesh : model.meshes) join(mesh.from, mesh.to, mesh.ratio);
-  for (const SquareLoad& load : model.square_loads) {
-    const double speed = std::fabs(model.speed_ratio[static_cast<std::size_t>(load.station)] * condition.speed);
+  const auto stiffness = [this](int coupling) { return mean.coupling_stiffness[static_cast<std::size_t>(coupling)]; };
+  const auto damping = [this](int coupling) { return mean.coupling_damping[static_cast<std::size_t>(coupling)]; };
+  LinearAssembler assembler = assembled(model, mean_crank_inertia, stiffness, damping);
+  for (int i = 0; i < model.square_loads; ++i) {
+    const auto& load = model.square_load[i];
+    const double speed = std::fabs(model.speed_ratio[load.station] * condition.speed);
     assembler.add_ground(load.station, 0.0, (2.0 + load.extra_damping) * load.coefficient * speed);
   }
-  const FrictionTorque& friction = model.engine_friction;
-  assembler.add_ground(0, 0.0, friction.per_speed + 2.0 * friction.per_speed_squared * condition.speed);
+  assembler.add_ground(0, 0.0, model.friction_per_speed + 2.0 * model.friction_per_speed_squared * condition.speed);
   return assembler.system();
 }
 
 double ConditionModel::highest_frequency() const {
-  LinearAssembler assembler(model.stations);
-  assembler.add_inertia(0, mean_crank_inertia);
-  for (int i = 1; i < model.stations; ++i) assembler.add_inertia(i, model.inertia[static_cast<std::size_t>(i)]);
-  for (const LinearSpring& spring : model.springs)
-    assembler.add_spring(spring.from, spring.to, 1.0, spring.stiffness, 0);
-  for (const StagedDamper& damper : model.dampers) {
-    const double slider = damper.friction_torque / damper.presliding_angle;
-    const double stiffest = stiffest_stage(damper) + slider + damper.stop.stiffness;
-    assembler.add_spring(damper.from, damper.to, 1.0, stiffest, 0);
-  }
-  for (const GearMesh& mesh : model.meshes)
-    assembler.add_spring(mesh.from, mesh.to, mesh.ratio, mesh.contact.stiffness, 0);
-  return modes(assembler.system()).angular_frequency.maxCoeff();
+  const auto stiffness = [this](int coupling) {
+    if (coupling < model.first_damper()) return model.spring[coupling].stiffness;
+    if (coupling >= model.first_mesh()) return model.mesh[coupling - model.first_mesh()].contact.stiffness;
+    const auto& damper = model.damper[coupling - model.first_damper()];
+    return stiffest_stage(damper) + damper.slider_stiffness + damper.stop.stiffness;
+  };
+  const auto damping = [](int) { return 0.0; };
+  return modes(assembled(model, mean_crank_inertia, stiffness, damping).system()).angular_frequency.maxCoeff();
 }
 
 int ConditionModel::steps_per_cycle() const {
-  const double cycle_time = cycle_angle / condition.speed;
-  const double needed = highest_frequency() * cycle_time / largest_phase_step;
-  const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), needed);
+  return ladder_steps(highest_frequency() * cycle_angle / condition.speed);
+}
+
+int ladder_steps(double phase_of_cycle) {
+  const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), phase_of_cycle / largest_phase_step);
   return rung == step_ladder.end() ? 0 : *rung;
 }
 

@@ -1,149 +1,181 @@
 #include "calmshaft/simulate/cycle_measures.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <mutex>
-#include <span>
+#include <numbers>
 
 #include "calmshaft/core/constants.hpp"
-#include "calmshaft/measure/extremes.hpp"
-#include "calmshaft/measure/shares.hpp"
-#include "calmshaft/measure/speed.hpp"
+#include "calmshaft/measure/orders.hpp"
+#include "calmshaft/simulate/cycle_meter.hpp"
 
 namespace calmshaft {
 namespace {
 
-// Samples of whole cycles: the last node is the next period's first.
-std::span<const double> period_of(const std::vector<double>& channel) { return {channel.data(), channel.size() - 1}; }
+constexpr int highest_order = 24;
+
+// One table for each kind of cycle, built when first asked for and then shared by all threads.
+const OrderTable& order_table(int bins, int revolutions) {
+  static std::mutex guard;
+  static std::map<std::pair<int, int>, OrderTable> tables;
+  const std::lock_guard lock(guard);
+  return tables.try_emplace({bins, revolutions}, bins, revolutions, highest_order).first->second;
+}
+
+// What triangular bins of `block` nodes leave of a harmonic h of the cycle: [sin(pi h / bins) / (block sin(pi h / nodes))]^2.
+double left_by_bins(int harmonic, int bins, int block) {
+  const double phase = std::numbers::pi * harmonic / bins;
+  const double share = std::sin(phase) / (block * std::sin(phase / block));
+  return share * share;
+}
 
 class Filler {
  public:
-  Filler(const Model& model, const CycleRecord& record, const OrderTable& orders, bool repeats)
-      : model_(model), record_(record), orders_(orders), repeats_(repeats) {
+  Filler(const Model& model, std::span<const CycleTotals> cycles, double cycle_angle)
+      : model_(model), cycles_(cycles), angle_(cycle_angle * static_cast<double>(cycles.size())) {
     values_.fill(std::numeric_limits<double>::quiet_NaN());
+    duration_ = sum([](const CycleTotals& c) { return c.duration; });
   }
 
-  Measures fill() {
+  Measures fill(double vibratory) {
     fill_engine();
     for (int i = model_.first_damper(); i < model_.first_mesh(); ++i) fill_plate(i);
-    for (int i = model_.first_mesh(); i < model_.couplings(); ++i) {
-      if (model_.meshes[static_cast<std::size_t>(i - model_.first_mesh())].loaded)
-        fill_loaded_mesh(i);
-      else
-        fill_unloaded_mesh(i);
-    }
+    for (int i = 0; i < model_.meshes; ++i)
+      model_.mesh[i].loaded ? fill_loaded(model_.first_mesh() + i, vibratory) : fill_unloaded(model_.first_mesh() + i);
     return values_;
   }
 
  private:
   double& at(Measure measure) { return values_[index_of(measure)]; }
   void raise(Measure measure, double value) { at(measure) = at(measure) > value ? at(measure) : value; }
-  void add(Measure measure, double value) { at(measure) = at(measure) == at(measure) ? at(measure) + value : value; }
+  void add(Measure measure, double value) { at(measure) = std::isnan(at(measure)) ? value : at(measure) + value; }
 
-  Extremes extremes_of(const std::vector<double>& channel) const {
-    return repeats_ ? extremes(period_of(channel), true) : extremes(channel, false);
+  template <class Get>
+  double sum(const Get& get) const {
+    double total = 0.0;
+    for (const CycleTotals& cycle : cycles_) total += get(cycle);
+    return total;
+  }
+  template <class Get>
+  double least(const Get& get) const {
+    double value = get(cycles_.front());
+    for (const CycleTotals& cycle : cycles_) value = std::min(value, get(cycle));
+    return value;
   }
 
-  double power(double work) const { return work / record_.duration(); }
+  // The channel of one coupling over all cycles: extremes of extremes, sums of sums.
+  CycleTotals::Channel over_all(int coupling) const {
+    const auto c = static_cast<std::size_t>(coupling);
+    CycleTotals::Channel all = cycles_.front().channel[c];
+    for (const CycleTotals& cycle : cycles_.subspan(1)) {
+      const CycleTotals::Channel& one = cycle.channel[c];
+      all.torque_least = std::min(all.torque_least, one.torque_least);
+      all.torque_greatest = std::max(all.torque_greatest, one.torque_greatest);
+      all.twist_least = std::min(all.twist_least, one.twist_least);
+      all.twist_greatest = std::max(all.twist_greatest, one.twist_greatest);
+      all.torque_mean += one.torque_mean;
+      all.drive_time += one.drive_time;
+      all.coast_time += one.coast_time;
+      all.dissipated += one.dissipated;
+    }
+    all.torque_mean /= static_cast<double>(cycles_.size());
+    return all;
+  }
 
   void fill_engine() {
-    const double angle = record_.step * static_cast<double>(record_.nodes() - 1);
-    at(Measure::brake_torque) = (record_.audit.gas_work - record_.audit.engine_friction) / angle;
-    at(Measure::mean_rpm) = angle / record_.duration() / rpm;
-    at(Measure::cyclic_irregularity) = cyclic_irregularity(record_.speed.front(), record_.time);
+    at(Measure::brake_torque) =
+        sum([](const CycleTotals& c) { return c.audit.gas_work - c.audit.engine_friction; }) / angle_;
+    at(Measure::mean_rpm) = angle_ / duration_ / rpm;
+    const double slowest = least([](const CycleTotals& c) { return c.speed_least; });
+    const double fastest = -least([](const CycleTotals& c) { return -c.speed_greatest; });
+    at(Measure::cyclic_irregularity) = (fastest - slowest) * duration_ / angle_;
   }
 
   void fill_plate(int coupling) {
-    const auto c = static_cast<std::size_t>(coupling);
-    const auto plate = static_cast<std::size_t>(coupling - model_.first_damper());
-    const StagedDamper& damper = model_.dampers[plate];
-    const Extremes twist = extremes_of(record_.twist[c]);
-    const Extremes torque = extremes_of(record_.torque[c]);
-    at(Measure::plate_twist_min) = twist.least;
-    at(Measure::plate_twist_max) = twist.greatest;
-    at(Measure::plate_torque_ripple) = torque.ripple();
-    at(Measure::plate_torque_min) = torque.least;
-    at(Measure::plate_torque_max) = torque.greatest;
-    at(Measure::plate_torque_mean) = orders_.mean(period_of(record_.torque[c]));
-    at(Measure::plate_stop_share) = stop_share(damper, record_.twist[c]);
-    const auto friction_slot = static_cast<std::size_t>(model_.dry_friction_slot(static_cast<int>(plate)) -
-                                                        model_.gas_work_slot());
-    at(Measure::plate_friction_power) = power(record_.work[friction_slot]);
-    at(Measure::plate_heat_power) = power(record_.dissipated[c]);
+    const CycleTotals::Channel all = over_all(coupling);
+    at(Measure::plate_twist_min) = all.twist_least;
+    at(Measure::plate_twist_max) = all.twist_greatest;
+    at(Measure::plate_torque_ripple) = all.torque_greatest - all.torque_least;
+    at(Measure::plate_torque_min) = all.torque_least;
+    at(Measure::plate_torque_max) = all.torque_greatest;
+    at(Measure::plate_torque_mean) = all.torque_mean;
+    at(Measure::plate_stop_share) = (all.drive_time + all.coast_time) / duration_;
+    at(Measure::plate_friction_power) = sum([](const CycleTotals& c) { return c.dry_friction; }) / duration_;
+    at(Measure::plate_heat_power) = all.dissipated / duration_;
   }
 
-  // Between the stops the plate is "separated" from them; the rest of the time it rests on one.
-  double stop_share(const StagedDamper& damper, const std::vector<double>& twist) const {
-    const double middle = 0.5 * (damper.drive_stop - damper.coast_stop);
-    const double half_width = 0.5 * (damper.drive_stop + damper.coast_stop);
-    if (!(half_width < std::numeric_limits<double>::max())) return 0.0;
-    std::vector<double> from_middle(twist);
-    for (double& value : from_middle) value -= middle;
-    return 1.0 - contact_shares(from_middle, record_.time, half_width).separated;
+  double separated(const CycleTotals::Channel& all) const {
+    return std::max(0.0, 1.0 - (all.drive_time + all.coast_time) / duration_);
   }
 
-  ContactShares shares(int coupling) const {
-    const GearMesh& mesh = model_.meshes[static_cast<std::size_t>(coupling - model_.first_mesh())];
-    return contact_shares(record_.twist[static_cast<std::size_t>(coupling)], record_.time, mesh.half_backlash);
+  void fill_loaded(int coupling, double vibratory) {
+    const CycleTotals::Channel all = over_all(coupling);
+    at(Measure::mesh_torque_ripple) = all.torque_greatest - all.torque_least;
+    at(Measure::mesh_torque_half_range) = 0.5 * (all.torque_greatest - all.torque_least);
+    at(Measure::mesh_torque_vibratory) = vibratory;
+    at(Measure::mesh_torque_mean) = all.torque_mean;
+    at(Measure::mesh_torque_min) = all.torque_least;
+    at(Measure::mesh_torque_max) = all.torque_greatest;
+    at(Measure::mesh_drive_share) = all.drive_time / duration_;
+    at(Measure::mesh_separated_share) = separated(all);
+    at(Measure::mesh_coast_share) = all.coast_time / duration_;
+    at(Measure::mesh_impact_power) = all.dissipated / duration_;
   }
 
-  void fill_loaded_mesh(int coupling) {
-    const auto c = static_cast<std::size_t>(coupling);
-    const Extremes torque = extremes_of(record_.torque[c]);
-    const ContactShares share = shares(coupling);
-    at(Measure::mesh_torque_ripple) = torque.ripple();
-    at(Measure::mesh_torque_half_range) = torque.half_range();
-    at(Measure::mesh_torque_min) = torque.least;
-    at(Measure::mesh_torque_max) = torque.greatest;
-    at(Measure::mesh_torque_mean) = orders_.mean(period_of(record_.torque[c]));
-    at(Measure::mesh_torque_vibratory) = orders_.vibratory(period_of(record_.torque[c]));
-    at(Measure::mesh_drive_share) = share.drive;
-    at(Measure::mesh_separated_share) = share.separated;
-    at(Measure::mesh_coast_share) = share.coast;
-    at(Measure::mesh_impact_power) = power(record_.dissipated[c]);
-  }
-
-  void fill_unloaded_mesh(int coupling) {
-    const auto c = static_cast<std::size_t>(coupling);
-    const ContactShares share = shares(coupling);
-    raise(Measure::unloaded_mesh_torque_ripple, extremes_of(record_.torque[c]).ripple());
-    raise(Measure::unloaded_mesh_separated_share, share.separated);
-    raise(Measure::unloaded_mesh_coast_share, share.coast);
-    add(Measure::unloaded_mesh_impact_power, power(record_.dissipated[c]));
+  void fill_unloaded(int coupling) {
+    const CycleTotals::Channel all = over_all(coupling);
+    raise(Measure::unloaded_mesh_torque_ripple, all.torque_greatest - all.torque_least);
+    raise(Measure::unloaded_mesh_separated_share, separated(all));
+    raise(Measure::unloaded_mesh_coast_share, all.coast_time / duration_);
+    add(Measure::unloaded_mesh_impact_power, all.dissipated / duration_);
   }
 
   const Model& model_;
-  const CycleRecord& record_;
-  const OrderTable& orders_;
-  bool repeats_;
+  std::span<const CycleTotals> cycles_;
+  double angle_;
+  double duration_ = 0;
   Measures values_;
 };
 
 }  // namespace
 
-Measures measures_of(const Model& model, const CycleRecord& record, const OrderTable& orders, bool repeats) {
-  return Filler(model, record, orders, repeats).fill();
-}
-
 int watched_coupling(const Model& model) {
   for (const bool loaded : {true, false})
-    for (std::size_t i = 0; i < model.meshes.size(); ++i)
-      if (model.meshes[i].loaded == loaded) return model.first_mesh() + static_cast<int>(i);
+    for (int i = 0; i < model.meshes; ++i)
+      if (model.mesh[i].loaded == loaded) return model.first_mesh() + i;
   return 0;
 }
 
-const OrderTable& order_table(int steps_per_cycle, int revolutions_per_cycle) {
-  static std::mutex guard;
-  static std::map<std::pair<int, int>, OrderTable> tables;
-  const std::lock_guard lock(guard);
-  return tables.try_emplace({steps_per_cycle, revolutions_per_cycle}, steps_per_cycle, revolutions_per_cycle)
-      .first->second;
+// Every rung of the ladder divides into 336 or 360 bins.
+int bins_for(int steps_per_cycle) {
+  for (const int bins : {360, 336})
+    if (steps_per_cycle % bins == 0) return bins;
+  for (int bins = most_bins; bins > 4 * highest_order; --bins)
+    if (steps_per_cycle % bins == 0) return bins;
+  return 0;
 }
 
-std::vector<std::complex<double>> watched_orders(const Model& model, const CycleRecord& record,
-                                                 const OrderTable& orders) {
-  return orders.orders(period_of(record.torque[static_cast<std::size_t>(watched_coupling(model))]));
+std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int steps_per_cycle) {
+  std::vector<double> samples;
+  for (const CycleTotals& cycle : cycles) samples.insert(samples.end(), cycle.bins.begin(), cycle.bins.end());
+  const int revolutions = strokes / 2;
+  const int bins = static_cast<int>(cycles.front().bins.size());
+  std::vector<std::complex<double>> orders = order_table(bins, revolutions).orders(samples);
+  for (std::size_t k = 0; k < orders.size(); ++k) {
+    const double harmonic = static_cast<double>(k + 1) / 2.0 * revolutions;
+    if (harmonic == std::floor(harmonic))
+      orders[k] /= left_by_bins(static_cast<int>(harmonic), bins, steps_per_cycle / bins);
+  }
+  return orders;
+}
+
+Measures measures_of(const Model& model, std::span<const CycleTotals> cycles, double cycle_angle,
+                     std::span<const std::complex<double>> orders) {
+  const int bins = static_cast<int>(cycles.front().bins.size());
+  const int revolutions = static_cast<int>(cycle_angle / two_pi + 0.5);
+  return Filler(model, cycles, cycle_angle).fill(order_table(bins, revolutions).vibratory(orders));
 }
 
 }  // namespace calmshaft

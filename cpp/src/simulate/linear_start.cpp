@@ -58,8 +58,8 @@ Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tab
 // Station angles that give every coupling its mean twist, outwards from the crank.
 Eigen::VectorXd mean_angles(const ConditionModel& point) {
   const Model& model = point.model;
-  Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
   const MeanState& mean = point.mean;
+  Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
   // Couplings of different kinds alternate along the chain, so settle station by station.
   for (int station = 1; station < model.stations; ++station) {
     std::size_t coupling = 0;
@@ -67,23 +67,18 @@ Eigen::VectorXd mean_angles(const ConditionModel& point) {
       if (to == station) angle[to] = (angle[from] - mean.coupling_twist[coupling]) / ratio;
       ++coupling;
     };
-    for (const LinearSpring& spring : model.springs) settle(spring.from, spring.to, 1.0);
-    for (const StagedDamper& damper : model.dampers) settle(damper.from, damper.to, 1.0);
-    for (const GearMesh& mesh : model.meshes) settle(mesh.from, mesh.to, mesh.ratio);
+    for (int i = 0; i < model.springs; ++i) settle(model.spring[i].from, model.spring[i].to, 1.0);
+    for (int i = 0; i < model.dampers; ++i) settle(model.damper[i].from, model.damper[i].to, 1.0);
+    for (int i = 0; i < model.meshes; ++i) settle(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
   }
   return angle;
 }
 
 // z = presliding angle in the direction of the twist speed.
-void set_friction(const Model& model, CycleRunner& runner) {
-  int plate = 0;
-  for (const StagedDamper& damper : model.dampers) {
-    const double* angle = runner.state.data();
-    const double* speed = angle + model.stations;
-    const double rate = speed[damper.from] - speed[damper.to];
-    runner.work.friction[plate++] = {std::copysign(damper.presliding_angle, rate),
-                                     (damper.from == 0 ? 0.0 : angle[damper.from]) - angle[damper.to]};
-  }
+FrictionMemory<double> sliding(const Model::Damper& damper, const Model& model, const double* state) {
+  const double* speed = state + model.stations;
+  return {std::copysign(damper.presliding_angle, speed[damper.from] - speed[damper.to]),
+          angle_of(damper.from, state) - state[damper.to]};
 }
 
 }  // namespace
@@ -94,17 +89,19 @@ double balanced_fuelling(const ConditionModel& point, const EngineTables& tables
   return (point.mean.resistance - mean_of(tables.base_torque)) / fuelled;
 }
 
-void set_linear_start(const ConditionModel& point, const EngineTables& tables, CycleRunner& runner) {
-  const Vibration vibration = vibration_at_zero(point, tables, runner.fuelling);
+StartState linear_start(const ConditionModel& point, const EngineTables& tables, double fuelling) {
+  const Vibration vibration = vibration_at_zero(point, tables, fuelling);
   const Eigen::VectorXd angle = mean_angles(point);
   const Model& model = point.model;
+  StartState start;
+  double* state = start.state.data();
   for (int i = 0; i < model.stations; ++i) {
-    const auto station = static_cast<std::size_t>(i);
-    const double ratio = model.speed_ratio[station];
-    runner.state[station] = i == 0 ? 0.0 : angle[i] + vibration.angle[i] - ratio * vibration.angle[0];
-    runner.state[static_cast<std::size_t>(model.speed_slot(i))] = ratio * point.condition.speed + vibration.speed[i];
+    const double ratio = model.speed_ratio[i];
+    state[i] = i == 0 ? 0.0 : angle[i] + vibration.angle[i] - ratio * vibration.angle[0];
+    state[model.stations + i] = ratio * point.condition.speed + vibration.speed[i];
   }
-  set_friction(model, runner);
+  for (int i = 0; i < model.dampers; ++i) start.friction[i] = sliding(model.damper[i], model, state);
+  return start;
 }
 
 }  // namespace calmshaft

@@ -15,22 +15,7 @@ constexpr int quick_cycles = 6;           // full correction while the start die
 constexpr double slow_gain = 0.25;        // after that, so that the correction does not stir the orbit
 constexpr double enough_error = 0.01;     // standard error of the mean that statistics must reach
 
-double value(const CycleOutcome& outcome, Measure measure) { return outcome.measures[index_of(measure)]; }
-
-double twist_range(const CycleOutcome& outcome) {
-  const double range = value(outcome, Measure::plate_twist_max) - value(outcome, Measure::plate_twist_min);
-  return std::isfinite(range) ? range : 0.0;  // a rigid plate has no twist
-}
-
 bool close(double a, double b, double tolerance) { return !(std::fabs(a - b) > tolerance); }
-
-template <class Get>
-std::vector<double> column(const std::vector<CycleOutcome>& cycles, const Get& get) {
-  std::vector<double> values;
-  values.reserve(cycles.size());
-  for (const CycleOutcome& cycle : cycles) values.push_back(get(cycle));
-  return values;
-}
 
 // First half against second half: a mean that still moves by more than its own error.
 bool drifting(const std::vector<double>& values) {
@@ -42,20 +27,25 @@ bool drifting(const std::vector<double>& values) {
 
 }  // namespace
 
-// Headline measures within `share` of the tolerance; NaN (no plate) counts as equal.
-bool SteadySearch::same(const CycleOutcome& a, const CycleOutcome& b, double share) const {
+// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance.
+bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share) const {
   const double relative = setup_.relative_tolerance;
-  const double torque = share * std::max(setup_.torque_tolerance, relative * std::fabs(b.ripple));
-  const double twist = share * std::max(setup_.twist_tolerance, relative * twist_range(b));
-  return close(a.ripple, b.ripple, torque) && close(a.least_torque, b.least_torque, torque) &&
-         close(value(a, Measure::plate_twist_min), value(b, Measure::plate_twist_min), twist) &&
-         close(value(a, Measure::plate_twist_max), value(b, Measure::plate_twist_max), twist) &&
-         close(a.duration, b.duration, share * relative * b.duration);
+  const double torque = share * std::max(setup_.torque_tolerance, relative * b.ripple(setup_.watched));
+  const auto watched = static_cast<std::size_t>(setup_.watched);
+  if (!close(a.ripple(setup_.watched), b.ripple(setup_.watched), torque) ||
+      !close(a.channel[watched].torque_least, b.channel[watched].torque_least, torque) ||
+      !close(a.duration, b.duration, share * relative * b.duration))
+    return false;
+  if (setup_.plate < 0) return true;
+  const double twist = share * std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate));
+  const auto plate = static_cast<std::size_t>(setup_.plate);
+  return close(a.channel[plate].twist_least, b.channel[plate].twist_least, twist) &&
+         close(a.channel[plate].twist_greatest, b.channel[plate].twist_greatest, twist);
 }
 
 // Mean speed as asked and no net torque left over.
 bool SteadySearch::balanced() const {
-  const CycleOutcome& newest = back(0);
+  const CycleTotals& newest = back(0);
   const double speed = setup_.cycle_angle / newest.duration;
   const bool on_speed = setup_.fuelling == Fuelling::fixed ||
                         close(speed, setup_.asked_speed, setup_.relative_tolerance * setup_.asked_speed);
@@ -74,32 +64,39 @@ int SteadySearch::repeating_period() const {
   for (int p = 2; p <= longest_period; ++p) {
     if (cycles() < std::max(12, 3 * p + 4)) continue;
     bool repeats = true;
-    for (int age = 0; age < 2 * p + 4 - p && repeats; ++age) repeats = same(back(age + p), back(age), 1.0);
+    for (int age = 0; age < p + 4 && repeats; ++age) repeats = same(back(age + p), back(age), 1.0);
     if (repeats && !same(back(1), back(0), 1.0)) return p;
   }
   return 0;
 }
 
-std::vector<CycleOutcome> SteadySearch::statistics() const {
+std::span<const CycleTotals> SteadySearch::period() const {
+  return std::span(history_).last(static_cast<std::size_t>(period_));
+}
+
+std::span<const CycleTotals> SteadySearch::statistics() const {
   const int wanted = std::max(std::min(cycles(), 1), cycles() - first_statistics_cycle + 1);
-  return {history_.end() - wanted, history_.end()};
+  return std::span(history_).last(static_cast<std::size_t>(wanted));
 }
 
 bool SteadySearch::statistics_suffice() const {
   if (cycles() < 24) return false;
-  const std::vector<CycleOutcome> cycles_used = statistics();
-  if (cycles_used.size() < 16) return false;
-  const auto settled_enough = [&](const std::vector<double>& values, double floor) {
-    const CycleStatistics spread = cycle_statistics(values);
+  std::vector<double> ripples, ranges;
+  for (const CycleTotals& cycle : statistics()) {
+    ripples.push_back(cycle.ripple(setup_.watched));
+    if (setup_.plate >= 0) ranges.push_back(cycle.twist_range(setup_.plate));
+  }
+  const auto enough = [&](const std::vector<double>& values, double floor) {
+    if (values.empty()) return true;
     if (cycles() < 48 && drifting(values)) return false;
+    const CycleStatistics spread = cycle_statistics(values);
     return spread.standard_error < enough_error * std::max(std::fabs(spread.mean), floor);
   };
-  return settled_enough(column(cycles_used, [](const CycleOutcome& c) { return c.ripple; }), setup_.torque_tolerance) &&
-         settled_enough(column(cycles_used, twist_range), setup_.twist_tolerance);
+  return enough(ripples, setup_.torque_tolerance) && enough(ranges, setup_.twist_tolerance);
 }
 
-void SteadySearch::take(const CycleOutcome& outcome) {
-  history_.push_back(outcome);
+void SteadySearch::take(CycleTotals&& totals) {
+  history_.push_back(std::move(totals));
   if (is_periodic()) {
     status_ = Status::periodic;
   } else if (const int p = repeating_period(); p > 0 && balanced()) {

@@ -3,11 +3,14 @@
 #include <algorithm>
 #include <exception>
 #include <limits>
+#include <map>
 #include <mutex>
 #include <thread>
 
 #include "calmshaft/core/errors.hpp"
 #include "calmshaft/line/check.hpp"
+#include "calmshaft/simulate/cycle_measures.hpp"
+#include "calmshaft/simulate/lanes.hpp"
 
 namespace calmshaft {
 namespace {
@@ -48,10 +51,70 @@ void require_fitting(const std::vector<PreparedLine>& lines, const std::vector<S
   if (!faults.empty()) throw LineError(std::move(faults));
 }
 
-int worker_count(const SweepOptions& options, std::size_t points) {
+int worker_count(const SweepOptions& options, std::size_t chunks) {
   const int cores = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
   const int wanted = options.threads > 0 ? options.threads : cores;
-  return static_cast<int>(std::min(static_cast<std::size_t>(wanted), points));
+  return static_cast<int>(std::min(static_cast<std::size_t>(wanted), chunks));
+}
+
+// Points that may share packs: one shape, one number of steps.
+struct Group {
+  Model shape;
+  int steps;
+  std::vector<std::size_t> points;
+};
+
+// Steps and shape follow from line, gear and speed; the costly frequency is found once a line and gear.
+std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points,
+                           const SweepOptions& options, SweepTable& table) {
+  struct Known {
+    Model shape;
+    double frequency;
+    double cycle_angle;
+  };
+  std::map<std::pair<int, Gear>, Known> known;
+  std::vector<Group> groups;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const auto key = std::pair(points[i].line, points[i].condition.gear);
+    auto found = known.find(key);
+    if (found == known.end()) {
+      const ConditionModel model(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
+      found = known.emplace(key, Known{model.model, model.highest_frequency(), model.cycle_angle}).first;
+    }
+    const Known& one = found->second;
+    const int steps = options.steady.steps_per_cycle > 0
+                          ? options.steady.steps_per_cycle
+                          : ladder_steps(one.frequency * one.cycle_angle / points[i].condition.speed);
+    if (steps == 0 || bins_for(steps) == 0) {
+      store(unsolved(Status::failed, too_fast_for_steps), i, table);
+      continue;
+    }
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
+      return g.steps == steps && same_shape(g.shape, one.shape);
+    });
+    if (group == groups.end()) group = groups.insert(group, {one.shape, steps, {}});
+    group->points.push_back(i);
+  }
+  std::stable_sort(groups.begin(), groups.end(), [](const Group& a, const Group& b) { return a.steps > b.steps; });
+  return groups;
+}
+
+struct Chunk {
+  int steps;
+  std::vector<std::size_t> points;
+};
+
+// Long cycles first, so that no thread is left with them at the end.
+std::vector<Chunk> chunks_of(const std::vector<Group>& groups) {
+  constexpr std::size_t most = 64;
+  std::vector<Chunk> chunks;
+  for (const Group& group : groups)
+    for (std::size_t first = 0; first < group.points.size(); first += most) {
+      const auto begin = group.points.begin() + static_cast<std::ptrdiff_t>(first);
+      const auto count = static_cast<std::ptrdiff_t>(std::min(most, group.points.size() - first));
+      chunks.push_back({group.steps, std::vector<std::size_t>(begin, begin + count)});
+    }
+  return chunks;
 }
 
 }  // namespace
@@ -74,15 +137,26 @@ SweepTable::SweepTable(std::size_t points)
 void sweep(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points, const SweepOptions& options,
            SweepTable& table, SweepProgress& progress) {
   require_fitting(lines, points);
-  std::atomic<std::size_t> next{0};
+  const std::vector<Chunk> chunks = chunks_of(grouped(lines, points, options, table));
+  progress.done = static_cast<std::size_t>(std::count_if(table.status.begin(), table.status.end(), [](auto s) { return s >= 0; }));
+  std::atomic<std::size_t> next_chunk{0};
   std::exception_ptr failure;
   std::mutex failure_guard;
+  const auto solve = [&](const Chunk& chunk) {
+    std::size_t handed_out = 0;
+    const auto next = [&]() -> std::optional<LanePoint> {
+      if (handed_out == chunk.points.size() || progress.stop) return std::nullopt;
+      const std::size_t point = chunk.points[handed_out++];
+      return LanePoint{point, &lines[static_cast<std::size_t>(points[point].line)], points[point].condition};
+    };
+    solve_in_lanes(chunk.steps, options.steady, next, [&](std::size_t point, SteadyResult&& result) {
+      store(result, point, table);
+      ++progress.done;
+    });
+  };
   const auto work = [&] {
     try {
-      for (std::size_t i = next++; i < points.size() && !progress.stop; i = next++) {
-        store(steady(lines[static_cast<std::size_t>(points[i].line)], points[i].condition, options.steady), i, table);
-        ++progress.done;
-      }
+      for (std::size_t i = next_chunk++; i < chunks.size() && !progress.stop; i = next_chunk++) solve(chunks[i]);
     } catch (...) {
       const std::lock_guard lock(failure_guard);
       failure = std::current_exception();
@@ -90,7 +164,7 @@ void sweep(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>
     }
   };
   std::vector<std::jthread> workers;
-  for (int i = 1; i < worker_count(options, points.size()); ++i) workers.emplace_back(work);
+  for (int i = 1; i < worker_count(options, chunks.size()); ++i) workers.emplace_back(work);
   work();
   workers.clear();
   if (failure) std::rethrow_exception(failure);

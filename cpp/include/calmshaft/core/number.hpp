@@ -2,15 +2,16 @@
 // Another number type (a pack of sweep points) brings the same functions in its own namespace.
 #pragma once
 
-#include <algorithm>
 #include <cmath>
 #include <numeric>
 #include <span>
 
 namespace calmshaft {
 
+// Where a is not a number, b; so limited() of NaN is the lower limit.
 inline double larger(double a, double b) { return a > b ? a : b; }
-inline double limited(double a, double low, double high) { return std::min(std::max(a, low), high); }
+inline double smaller(double a, double b) { return a < b ? a : b; }
+inline double limited(double a, double low, double high) { return smaller(larger(a, low), high); }
 inline double magnitude(double a) { return std::fabs(a); }
 
 inline double mean_of(std::span<const double> values) {

@@ -1,8 +1,6 @@
-// The mass-elastic system compiled for the equations: couplings and loads by kind, fixed limits,
-// and the layout of the state vector.
+// The mass-elastic system compiled for the equations: plain arrays by kind, with fixed limits, and the
+// layout of the state vector. The values are doubles, or packs that hold one double for each sweep point.
 #pragma once
-
-#include <vector>
 
 #include "calmshaft/engine/friction.hpp"
 #include "calmshaft/model/mass_elastic.hpp"
@@ -10,38 +8,153 @@
 namespace calmshaft {
 
 inline constexpr int most_stations = 12;
-inline constexpr int most_couplings = 16;
-inline constexpr int most_plates = 2;
-inline constexpr int most_loads = 16;
+inline constexpr int most_couplings = most_stations - 1;
+inline constexpr int most_dampers = 1;
+inline constexpr int most_ramps = 24;
+inline constexpr int most_square_loads = 2;
+inline constexpr int most_drags = most_stations;
 
 // State: [clock or crank angle | q_1..q_n-1 | w_0..w_n-1 | work done so far].
 // q_i = angle_i - speed_ratio_i * crank angle [rad], w_i own speed [rad/s], work [J] in the order
 // gas, engine friction, couplings (springs, dampers, meshes), dry friction of each damper, loads (square, drags).
-struct Model {
-  int stations = 0;
-  std::vector<double> inertia;      // [kg m^2] by station
-  std::vector<double> speed_ratio;  // [-] by station
-  std::vector<LinearSpring> springs;
-  std::vector<StagedDamper> dampers;
-  std::vector<GearMesh> meshes;
-  std::vector<SquareLoad> square_loads;
-  std::vector<Drag> drags;
-  FrictionTorque engine_friction{};
+// Fields as in mass_elastic.hpp.
+template <class Value>
+struct ModelOf {
+  struct Spring {
+    int from, to;
+    Value stiffness, damping;  // [N m/rad], [N m s/rad]
+  };
+  struct RampValues {
+    double side;          // [-]
+    Value corner, slope;  // [rad], [N m/rad]
+  };
+  struct ContactValues {
+    Value stiffness, damping_factor;  // [N m/rad], [s/rad]
+  };
+  struct Damper {
+    int from, to, ramps;
+    RampValues ramp[most_ramps];
+    Value damping, slider_stiffness, presliding_angle;  // [N m s/rad], [N m/rad], [rad]
+    Value drive_stop, coast_stop;                       // [rad]
+    ContactValues stop;
+  };
+  struct Mesh {
+    int from, to;
+    bool loaded;
+    Value ratio, half_backlash;  // [-], [rad]
+    ContactValues contact;
+  };
+  struct Square {
+    int station;
+    Value coefficient, extra_damping;  // [N m s^2/rad^2], [-]
+  };
+  struct ConstantDrag {
+    int station;
+    Value torque;  // [N m]
+  };
 
-  int couplings() const { return static_cast<int>(springs.size() + dampers.size() + meshes.size()); }
-  int loads() const { return static_cast<int>(square_loads.size() + drags.size()); }
-  int first_damper() const { return static_cast<int>(springs.size()); }
-  int first_mesh() const { return first_damper() + static_cast<int>(dampers.size()); }
-  int speed_slot(int station) const { return stations + station; }
+  int stations = 0, springs = 0, dampers = 0, meshes = 0, square_loads = 0, drags = 0;
+  Value inertia[most_stations];          // [kg m^2]
+  Value inverse_inertia[most_stations];  // [1/(kg m^2)]
+  Value speed_ratio[most_stations];      // [-]
+  Spring spring[most_couplings];
+  Damper damper[most_dampers];
+  Mesh mesh[most_couplings];
+  Square square_load[most_square_loads];
+  ConstantDrag drag[most_drags];
+  Value friction_constant, friction_per_speed, friction_per_speed_squared;  // [N m], [N m s/rad], [N m s^2/rad^2]
+
+  int couplings() const { return springs + dampers + meshes; }
+  int loads() const { return square_loads + drags; }
+  int first_damper() const { return springs; }
+  int first_mesh() const { return springs + dampers; }
   int gas_work_slot() const { return 2 * stations; }
   int engine_friction_slot() const { return gas_work_slot() + 1; }
   int coupling_work_slot(int coupling) const { return gas_work_slot() + 2 + coupling; }
-  int dry_friction_slot(int damper) const { return coupling_work_slot(couplings()) + damper; }
-  int load_work_slot(int load) const { return dry_friction_slot(static_cast<int>(dampers.size())) + load; }
+  int dry_friction_slot(int plate) const { return coupling_work_slot(couplings()) + plate; }
+  int load_work_slot(int load) const { return dry_friction_slot(dampers) + load; }
   int state_size() const { return load_work_slot(loads()); }
 };
 
+using Model = ModelOf<double>;
+
+inline constexpr int most_work_slots = 2 + most_couplings + most_dampers + most_square_loads + most_drags;
+inline constexpr int most_state = 2 * most_stations + most_work_slots;
+
+// Calls visit(a.x, b.x) for every value of two models of one shape: how packs are filled.
+template <class A, class B, class Visit>
+void for_each_value(const ModelOf<A>& a, ModelOf<B>& b, const Visit& visit);
+
+// Counts, stations and sides: all but the values.
+template <class A, class B>
+void copy_shape(const ModelOf<A>& a, ModelOf<B>& b);
+
+// True where two models differ in values only, so that they can share a pack.
+bool same_shape(const Model& a, const Model& b);
+
 // Throws SolveError when the system is larger than the limits above.
 Model compile(const MassElastic& system, const FrictionTorque& engine_friction);
+
+template <class A, class B>
+void copy_shape(const ModelOf<A>& a, ModelOf<B>& b) {
+  b.stations = a.stations, b.springs = a.springs, b.dampers = a.dampers, b.meshes = a.meshes;
+  b.square_loads = a.square_loads, b.drags = a.drags;
+  for (int i = 0; i < a.springs; ++i) b.spring[i].from = a.spring[i].from, b.spring[i].to = a.spring[i].to;
+  for (int i = 0; i < a.dampers; ++i) {
+    b.damper[i].from = a.damper[i].from, b.damper[i].to = a.damper[i].to;
+    b.damper[i].ramps = a.damper[i].ramps;
+    for (int j = 0; j < a.damper[i].ramps; ++j) b.damper[i].ramp[j].side = a.damper[i].ramp[j].side;
+  }
+  for (int i = 0; i < a.meshes; ++i) {
+    b.mesh[i].from = a.mesh[i].from, b.mesh[i].to = a.mesh[i].to;
+    b.mesh[i].loaded = a.mesh[i].loaded;
+  }
+  for (int i = 0; i < a.square_loads; ++i) b.square_load[i].station = a.square_load[i].station;
+  for (int i = 0; i < a.drags; ++i) b.drag[i].station = a.drag[i].station;
+}
+
+template <class A, class B, class Visit>
+void for_each_value(const ModelOf<A>& a, ModelOf<B>& b, const Visit& visit) {
+  for (int i = 0; i < a.stations; ++i) {
+    visit(a.inertia[i], b.inertia[i]);
+    visit(a.inverse_inertia[i], b.inverse_inertia[i]);
+    visit(a.speed_ratio[i], b.speed_ratio[i]);
+  }
+  for (int i = 0; i < a.springs; ++i) {
+    visit(a.spring[i].stiffness, b.spring[i].stiffness);
+    visit(a.spring[i].damping, b.spring[i].damping);
+  }
+  const auto visit_contact = [&](const auto& from, auto& to) {
+    visit(from.stiffness, to.stiffness);
+    visit(from.damping_factor, to.damping_factor);
+  };
+  for (int i = 0; i < a.dampers; ++i) {
+    const auto& from = a.damper[i];
+    auto& to = b.damper[i];
+    for (int j = 0; j < from.ramps; ++j) {
+      visit(from.ramp[j].corner, to.ramp[j].corner);
+      visit(from.ramp[j].slope, to.ramp[j].slope);
+    }
+    visit(from.damping, to.damping);
+    visit(from.slider_stiffness, to.slider_stiffness);
+    visit(from.presliding_angle, to.presliding_angle);
+    visit(from.drive_stop, to.drive_stop);
+    visit(from.coast_stop, to.coast_stop);
+    visit_contact(from.stop, to.stop);
+  }
+  for (int i = 0; i < a.meshes; ++i) {
+    visit(a.mesh[i].ratio, b.mesh[i].ratio);
+    visit(a.mesh[i].half_backlash, b.mesh[i].half_backlash);
+    visit_contact(a.mesh[i].contact, b.mesh[i].contact);
+  }
+  for (int i = 0; i < a.square_loads; ++i) {
+    visit(a.square_load[i].coefficient, b.square_load[i].coefficient);
+    visit(a.square_load[i].extra_damping, b.square_load[i].extra_damping);
+  }
+  for (int i = 0; i < a.drags; ++i) visit(a.drag[i].torque, b.drag[i].torque);
+  visit(a.friction_constant, b.friction_constant);
+  visit(a.friction_per_speed, b.friction_per_speed);
+  visit(a.friction_per_speed_squared, b.friction_per_speed_squared);
+}
 
 }  // namespace calmshaft

@@ -45,4 +45,7 @@ struct ConditionModel {
   EngineTables tables(int steps) const { return prepared.cycles().tables(condition.strengths, 2 * steps); }
 };
 
+// The least rung of the ladder for a phase [rad] of the highest mode over one cycle; 0: none is fine enough.
+int ladder_steps(double phase_of_cycle);
+
 }  // namespace calmshaft

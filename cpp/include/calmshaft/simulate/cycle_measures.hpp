@@ -1,28 +1,23 @@
-// The measures of one record, by applying the measure room to its channels.
+// Measures of one or more whole engine cycles from their totals.
 #pragma once
 
 #include <complex>
+#include <span>
 #include <vector>
 
 #include "calmshaft/measure/measures.hpp"
-#include "calmshaft/measure/orders.hpp"
-#include "calmshaft/simulate/condition_model.hpp"
-#include "calmshaft/simulate/cycle.hpp"
+#include "calmshaft/simulate/cycle_totals.hpp"
 
 namespace calmshaft {
 
-// `repeats`: the record is one whole period, so its ends meet.
-Measures measures_of(const Model& model, const CycleRecord& record, const OrderTable& orders, bool repeats);
+// Bins of the watched torque that a number of steps is divided into: enough for order 24.
+int bins_for(int steps_per_cycle);
 
-// The coupling whose torque decides whether the motion repeats: the loaded mesh, in neutral the first
-// unloaded pair, else the first coupling.
-int watched_coupling(const Model& model);
+// Complex order amplitudes [N m] of the watched torque over the average of the cycles; slot k is order (k + 1) / 2.
+std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int steps_per_cycle);
 
-// One table for each number of steps, built when first asked for and then shared by all threads.
-const OrderTable& order_table(int steps_per_cycle, int revolutions_per_cycle);
-
-// Complex order amplitudes of the watched coupling's torque [N m], slot k is order (k + 1) / 2.
-std::vector<std::complex<double>> watched_orders(const Model& model, const CycleRecord& record,
-                                                 const OrderTable& orders);
+// `cycles` are one whole period, or a single cycle. Vibratory torque is that of `orders`, which belong to them.
+Measures measures_of(const Model& model, std::span<const CycleTotals> cycles, double cycle_angle,
+                     std::span<const std::complex<double>> orders);
 
 }  // namespace calmshaft

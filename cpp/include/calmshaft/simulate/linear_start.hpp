@@ -1,15 +1,22 @@
 // The state to march from: the linear solution by orders at the condition's mean torque.
 #pragma once
 
+#include <array>
+
 #include "calmshaft/simulate/condition_model.hpp"
-#include "calmshaft/simulate/cycle.hpp"
+#include "calmshaft/model/dynamics.hpp"
 
 namespace calmshaft {
 
 // Fuelling factor that carries all resistances at the condition's speed; NaN when no cylinder fires.
 double balanced_fuelling(const ConditionModel& point, const EngineTables& tables);
 
-// Sets angles, speeds and friction memory of `runner` at crank angle 0.
-void set_linear_start(const ConditionModel& point, const EngineTables& tables, CycleRunner& runner);
+struct StartState {
+  std::array<double, most_state> state{};            // see ModelOf
+  FrictionMemory<double> friction[most_dampers]{};
+};
+
+// Angles, speeds and friction memory at crank angle 0.
+StartState linear_start(const ConditionModel& point, const EngineTables& tables, double fuelling);
 
 }  // namespace calmshaft

@@ -9,7 +9,6 @@
 #include "calmshaft/measure/cycle_statistics.hpp"
 #include "calmshaft/measure/measures.hpp"
 #include "calmshaft/simulate/condition_model.hpp"
-#include "calmshaft/simulate/cycle.hpp"
 #include "calmshaft/simulate/steady_search.hpp"
 
 namespace calmshaft {
@@ -17,23 +16,41 @@ namespace calmshaft {
 struct SteadyOptions {
   int steps_per_cycle = 0;    // 0: from the ladder, by the point alone
   int most_cycles = 72;       // budget before a point counts as aperiodic
-  bool keep_signals = false;  // record every station over the last period
+  bool keep_signals = false;  // record every station and coupling over the last period
+};
+
+// Time histories over whole cycles at even crank angles, both ends included.
+struct CycleRecord {
+  double step = 0;                          // [rad] crank angle between nodes
+  std::vector<double> time;                 // [s]
+  std::vector<std::vector<double>> speed;   // [rad/s] (station, node)
+  std::vector<std::vector<double>> twist;   // [rad] (coupling, node)
+  std::vector<std::vector<double>> torque;  // [N m] (coupling, node)
 };
 
 struct SteadyResult {
   Status status = Status::failed;
-  std::string reason;         // why it is stalled or failed, in words; else empty
-  Measures measures;          // peak measures are NaN unless periodic or subharmonic
-  std::array<CycleStatistics, measure_count> spread;  // of the per-cycle values; cycles = 0 where there are none
+  std::string reason;  // why it is stalled or failed, in words; else empty
+  Measures measures;   // peak measures are NaN unless periodic or subharmonic
+  std::array<CycleStatistics, measure_count> spread{};  // of the per-cycle values; cycles = 0 where there are none
   std::vector<std::complex<double>> orders;  // [N m] of the watched coupling, slot k is order (k + 1) / 2
-  double fuelling = 0;        // [-] 1 gives rated torque at rated speed
-  bool overfuelled = false;   // more fuel than at rated torque
-  int period_cycles = 0;      // engine cycles after which the motion repeats; 0: it does not
-  int cycles = 0;             // engine cycles integrated
+  double fuelling = 0;       // [-] 1 gives rated torque at rated speed
+  bool overfuelled = false;  // more fuel than at rated torque
+  int period_cycles = 0;     // engine cycles after which the motion repeats; 0: it does not
+  int cycles = 0;            // engine cycles integrated
   int steps_per_cycle = 0;
-  EnergyAudit audit;          // of the last period, or of the last cycles where it does not repeat
-  CycleRecord record;         // filled with keep_signals
+  EnergyAudit audit;   // of the last period, or of the last cycle where it does not repeat
+  CycleRecord record;  // filled with keep_signals
 };
+
+// A result without numbers: what is stalled or failed, and why.
+SteadyResult unsolved(Status status, std::string reason);
+
+inline constexpr const char* too_fast_for_steps =
+    "a part of the line vibrates too fast for the finest steps: look for a stiffness or an inertia in the wrong unit";
+
+// Steps that a condition needs, or those that the options ask for; 0: no rung of the ladder is fine enough.
+int steps_for(const ConditionModel& point, const SteadyOptions& options);
 
 // Throws LineError when the condition does not fit the line; a numerical failure is a status.
 SteadyResult steady(const PreparedLine& line, const Condition& condition, const SteadyOptions& options = {});

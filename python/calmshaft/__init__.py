@@ -1,0 +1,48 @@
+"""calmshaft: torsional vibration of small engine lines, and which damper plate calms the gear mesh.
+
+    import calmshaft as cs
+    line = cs.sample_line("harbour-launch")
+    run = cs.steady(line, cs.Condition(rpm=750, misfiring=[3]))
+    run.status, run.measures["mesh_torque_vibratory"]
+
+Angles are in radians and values in SI unless a name or an attribute says otherwise.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import Any
+
+from calmshaft._core import LineError, SolveError, __version__
+from calmshaft.condition import Condition
+from calmshaft.line import Line, line_from_document, load_line, load_plate, sample_line, sample_lines
+from calmshaft.runs import Run, modes, steady
+from calmshaft.sweeps import SweepInterrupted, sweep
+
+_LAZY = {"plots": "calmshaft.plots"}
+
+
+def __getattr__(name: str) -> Any:
+    if name in _LAZY:
+        return import_module(_LAZY[name])
+    raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
+
+
+__all__ = [
+    "Condition",
+    "Line",
+    "LineError",
+    "Run",
+    "SolveError",
+    "SweepInterrupted",
+    "__version__",
+    "line_from_document",
+    "load_line",
+    "load_plate",
+    "modes",
+    "plots",
+    "sample_line",
+    "sample_lines",
+    "steady",
+    "sweep",
+]

@@ -1,0 +1,112 @@
+"""From a document (the plain dict of a line file) to the compiled library's Line, with every fault on the way."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from itertools import chain
+from typing import Any
+
+from calmshaft import _core, build_parts, line_rules
+from calmshaft.estimates import fill
+from calmshaft.faults import Fault, validated
+from calmshaft.quantity import Quantity
+from calmshaft.schema_fields import Physical
+from calmshaft.schema_paths import field_at, flatten, split
+
+_STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
+
+
+@dataclass(frozen=True)
+class Built:
+    """A document as understood. `core` is None where there are faults that are not warnings.
+
+    values: path -> SI value, word, whole number or list, estimates included. quantities: the physical ones.
+    """
+
+    values: dict[str, Any]
+    quantities: dict[str, Quantity]
+    core: _core.Line | None
+    faults: tuple[Fault, ...]
+
+
+def build(document: dict[str, Any]) -> Built:
+    """Everything that a document says and lacks. Does not raise: faults and warnings are in the result."""
+    section, faults = validated(document)
+    given = dict(flatten(section))
+    values = {path: _plain(value) for path, value in given.items()}
+    _name_unloaded(values, section)
+    _mark_unusable(values, faults)
+    faulty = {fault.path for fault in faults}
+    faults += [fault for fault in _written_faults(values) if not _covered(fault.path, faulty)]
+    _mark_unusable(values, faults)
+    _place_engine(values)
+    estimated = _estimates(values, document)
+    values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
+    core = build_parts.line(values)
+    if isinstance(core, list):
+        faults += core
+        core = build_parts.line({path: value for path, value in values.items() if path != "engine.firing_order"})
+    faults += _value_faults(core, values, {fault.path for fault in faults})
+    errors = tuple(fault for fault in faults if not fault.warning)
+    if errors:
+        return Built(values, {}, None, errors)
+    quantities = {path: value for path, value in given.items() if isinstance(value, Quantity)} | estimated
+    return Built(values, quantities, core, (*faults, *line_rules.warnings(values)))
+
+
+def _plain(value: Any) -> Any:
+    return value.value if isinstance(value, Quantity) else value
+
+
+def _name_unloaded(values: dict[str, Any], section: Any) -> None:
+    """A pair of which nothing is known still has a name, so that it is seen."""
+    pairs = section.gearbox.unloaded if section.gearbox else None
+    for index in range(len(pairs or [])):
+        values.setdefault(f"gearbox.unloaded[{index}].name", f"free pair {index + 1}")
+
+
+def _written_faults(values: Mapping[str, Any]) -> list[Fault]:
+    rules = (line_rules.missing, line_rules.missing_of_plate, line_rules.together, line_rules.cylinder_count)
+    return list(chain.from_iterable(rule(values) for rule in rules))
+
+
+def _covered(path: str, faulty: set[str]) -> bool:
+    """A key that is wrong, or inside a section that is wrong, is not missing as well."""
+    return any(path == other or path.startswith((other + ".", other + "[")) for other in faulty)
+
+
+def _mark_unusable(values: dict[str, Any], faults: list[Fault]) -> None:
+    """Not-a-number where a value is wrong, so that nothing is estimated in its place."""
+    for fault in faults:
+        if isinstance(field_at(split(fault.path)), Physical):
+            values[fault.path] = math.nan
+
+
+def _place_engine(values: dict[str, Any]) -> None:
+    """Where these are missing the line is refused; some engine is needed to look for its further faults."""
+    values.setdefault("engine.strokes", 4)
+    values.setdefault("engine.cylinders", len(values.get("engine.firing_order", ())) or 4)
+
+
+def _estimates(values: dict[str, Any], document: dict[str, Any]) -> dict[str, Quantity]:
+    filled = fill(values)
+    box = document.get("gearbox")
+    if isinstance(box, dict) and box.get("unloaded") == []:  # "there is none" is an answer
+        filled = {path: value for path, value in filled.items() if not path.startswith("gearbox.unloaded")}
+    return {path: replace(value, value=float(value.value)) for path, value in filled.items()}
+
+
+def _value_faults(core: _core.Line, values: Mapping[str, Any], known: set[str]) -> list[Fault]:
+    """The compiled checks, on the keys of the file; consequences of a fault already told are left out."""
+    found = [build_parts.in_file(fault, values) for fault in _core.check(core)]
+    own = [fault for fault in found if not _covered(fault.path, known) and not _told_already(fault, values)]
+    first_hand = [fault for fault in own if "nan" not in f"{fault.value} {fault.rule}".split()]
+    return first_hand if known or any(not fault.warning for fault in first_hand) else own
+
+
+def _told_already(fault: Fault, values: Mapping[str, Any]) -> bool:
+    """A part that is described but for one key: line_rules names the key."""
+    part = fault.warning and fault.path in ("gearbox.ahead", "shaft", "propeller")
+    return bool(part and any(path.startswith(fault.path + ".") for path in values))

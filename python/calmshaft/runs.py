@@ -1,0 +1,94 @@
+"""One steady condition of a line, and its modes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from calmshaft import _core
+from calmshaft.condition import Condition
+from calmshaft.line import Line
+from calmshaft.results import STATUS, signals_dataset
+
+if TYPE_CHECKING:
+    import xarray as xr
+
+
+@dataclass(frozen=True)
+class Run:
+    """The steady state of one condition.
+
+    status: "periodic", "subharmonic", "aperiodic", "stalled" or "failed", with `reason` for the last two.
+    measures: value by name, SI (names, units and meanings: calmshaft.results.MEASURES); peaks are NaN unless
+    the motion repeats, see `spread` for their mean, lowest and highest cycle and standard error.
+    orders: complex amplitudes [N m] of orders 0.5, 1, ... 24 of the loaded mesh (neutral: unloaded pair).
+    signals: xarray.Dataset over crank_angle, one whole period (eight cycles where it does not repeat).
+    energy_audit: work in, dissipated, stored [J] and the defect, which is numerical error.
+    """
+
+    line: Line
+    at: Condition
+    status: str
+    reason: str
+    measures: dict[str, float]
+    spread: dict[str, dict[str, float]]
+    orders: np.ndarray
+    fuelling: float
+    overfuelled: bool
+    period_cycles: int
+    cycles: int
+    steps_per_cycle: int
+    energy_audit: dict[str, float]
+    signals: xr.Dataset | None = field(repr=False)
+
+    def best(self, name: str) -> float:
+        """The value where it stands, else the mean over cycles (NaN where neither exists)."""
+        value = self.measures[name]
+        return self.spread[name]["mean"] if np.isnan(value) and self.spread[name]["cycles"] else value
+
+
+@lru_cache(maxsize=256)
+def prepared(line: Line) -> _core.PreparedLine:
+    """The line with its engine's cycles worked out; kept, since many conditions share it."""
+    return _core.PreparedLine(line.core)
+
+
+def cylinders(line: Line) -> int:
+    """Number of cylinders."""
+    return len(line.core.engine.firing_angles)
+
+
+def steady(line: Line, at: Condition, *, steps_per_cycle: int = 0, most_cycles: int = 72) -> Run:
+    """The periodic steady state of one condition.
+
+    steps_per_cycle: 0 picks it by the line's highest mode and the speed. most_cycles: budget before a
+    motion that does not settle is called aperiodic. Raises LineError when the condition does not fit the line;
+    a numerical failure is a status.
+    """
+    found = _core.steady(prepared(line), at.core(cylinders(line)), steps_per_cycle, most_cycles)
+    signals = found.pop("signals", None)
+    about = {"title": line.title, "condition": condition_text(at)}
+    return Run(
+        line=line,
+        at=at,
+        signals=None if signals is None else signals_dataset(signals, about),
+        **{**found, "status": STATUS[found["status"]]},
+    )
+
+
+def condition_text(at: Condition) -> str:
+    """The condition in words."""
+    misfire = "" if at.misfiring == "none" else f", misfiring {at.misfiring}"
+    return f"{at.rpm:g} rpm, {at.gear}, {at.load}, {at.fuelling} fuelling{misfire}"
+
+
+def modes(line: Line, at: Condition) -> dict[str, Any]:
+    """Natural frequencies at the condition's mean torque, contacts closed.
+
+    Returns angular_frequency [rad/s] (mode,), rigid body first; shapes (station, mode), own-shaft angles with the
+    largest 1; poles [rad/s], complex; stations, their names. Raises LineError when the condition does not fit.
+    """
+    return _core.modes(prepared(line), at.core(cylinders(line)))

@@ -1,0 +1,238 @@
+"""The sections and keys of a line file.
+
+Keys, types and units are checked here; rules about values live in the compiled library's check(). Every key may
+be left out as far as this file goes: what must be there is said in line_rules, so that all faults show at once.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from calmshaft.schema_fields import (
+    Angle,
+    Damping,
+    Inertia,
+    Length,
+    Mass,
+    MeshStiffness,
+    PositiveDensity,
+    PositiveLength,
+    PositiveMass,
+    PositivePower,
+    PositivePure,
+    PositiveSpeed,
+    PositiveStress,
+    PositiveTime,
+    PositiveTorque,
+    Pressure,
+    PressurePerSpeed,
+    PressurePerSpeedSquared,
+    Pure,
+    SlowSpeed,
+    Speed,
+    Stiffness,
+    Torque,
+)
+
+CylinderNumber = Annotated[int, Field(ge=1, le=24)]
+Gears = Literal["ahead", "astern", "neutral"]
+
+
+class Section(BaseModel):
+    """A table of the file; unknown keys are refused."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class Combustion(Section):
+    """Heat release and gas exchange; angles after firing top dead centre, pressures absolute."""
+
+    burn_start: Angle = None
+    burn_duration: Angle = None
+    burn_coefficient: Pure = None
+    burn_exponent: Pure = None
+    polytropic_exponent: Pure = None
+    inlet_pressure: Pressure = None
+    exhaust_pressure: Pressure = None
+    inlet_closes: Angle = None
+    exhaust_opens: Angle = None
+
+
+class EngineFriction(Section):
+    """Mean effective friction pressure."""
+
+    constant: Pressure = None
+    per_speed: PressurePerSpeed = None
+    per_piston_speed_squared: PressurePerSpeedSquared = None
+
+
+class Governor(Section):
+    """Of the engine, for manoeuvres."""
+
+    droop: PositivePure = None
+    lag: PositiveTime = None
+
+
+class Engine(Section):
+    """Crank, pistons, rods, rating."""
+
+    strokes: Literal[2, 4] | None = None
+    fuel: Literal["diesel", "petrol"] | None = None
+    cylinders: CylinderNumber | None = None
+    layout: Literal["inline", "vee"] | None = None
+    bank_angle: Angle = None
+    firing_order: list[CylinderNumber] | None = None
+    firing_angles: list[Angle] | None = None
+    numbered_from: Literal["free end", "flywheel"] | None = None
+    bore: Length = None
+    stroke: Length = None
+    rod_length: Length = None
+    compression_ratio: Pure = None
+    piston_mass: Mass = None
+    rod_mass: Mass = None
+    rod_centre_from_big_end: Length = None
+    rod_inertia: Inertia = None
+    crank_inertia: Inertia = None
+    crank_mass: PositiveMass = None
+    idle_rpm: PositiveSpeed = None
+    max_shift_rpm: PositiveSpeed = None
+    rated_rpm: Speed = None
+    rated_torque: Torque = None
+    rated_power: PositivePower = None
+    combustion: Combustion | None = None
+    friction: EngineFriction | None = None
+    governor: Governor | None = None
+
+
+class Flywheel(Section):
+    """Inertia, or mass and outer diameter, or the diameter alone."""
+
+    inertia: Inertia = None
+    mass: PositiveMass = None
+    outer_diameter: PositiveLength = None
+
+
+class PlateStage(Section):
+    """One stage of the springs; `side` only where drive and coast differ."""
+
+    stiffness: Stiffness = None
+    until: Angle = None
+    side: Literal["drive", "coast"] | None = None
+
+
+class Plate(Section):
+    """The spring damper plate, or kind = "rigid" for a solid drive."""
+
+    title: str | None = None
+    kind: Literal["springs", "rigid"] | None = None
+    hub_inertia: Inertia = None
+    rated_torque: Torque = None
+    free_play: Angle = None
+    hysteresis_full_width: Torque = None
+    presliding_angle: Angle = None
+    viscous_damping: Damping = None
+    stop_stiffness: Stiffness = None
+    stop_restitution: Pure = None
+    stop_angle: Angle = None
+    coast_stop_angle: Angle = None
+    stages: list[PlateStage] | None = None
+
+
+class LoadedPair(Section):
+    """The gear pair that drives the shaft in one gear."""
+
+    ratio: Pure = None
+    output_inertia: Inertia = None
+    backlash: Angle = None
+    mesh_stiffness: MeshStiffness = None
+    restitution: Pure = None
+    restitution_speed: SlowSpeed = None
+
+
+class UnloadedPair(Section):
+    """A gear pair that turns along without load."""
+
+    name: str | None = None
+    turns_in: list[Gears] | None = None
+    inertia: Inertia = None
+    drag: Torque = None
+    backlash: Angle = None
+    mesh_stiffness: MeshStiffness = None
+    restitution: Pure = None
+    restitution_speed: SlowSpeed = None
+
+
+class Clutch(Section):
+    """Of the gearbox, for manoeuvres."""
+
+    torque: PositiveTorque = None
+    fill_time: PositiveTime = None
+    ramp_time: PositiveTime = None
+
+
+class Gearbox(Section):
+    """Gears between plate and shaft."""
+
+    rated_torque: Torque = None
+    input_inertia: Inertia = None
+    input_drag: Torque = None
+    ahead: LoadedPair | None = None
+    astern: LoadedPair | None = None
+    unloaded: list[UnloadedPair] | None = None
+    clutch: Clutch | None = None
+
+
+class Shaft(Section):
+    """The propeller shaft."""
+
+    diameter: PositiveLength = None
+    length: PositiveLength = None
+    material: Literal["steel", "stainless", "nickel-copper", "aluminium bronze"] | None = None
+    shear_modulus: PositiveStress = None
+    density: PositiveDensity = None
+    ultimate_strength: PositiveStress = None
+    damping_ratio: Pure = None
+    divisions: Annotated[int, Field(ge=1, le=24)] | None = None
+
+
+class Propeller(Section):
+    """Inertia, water and what it absorbs."""
+
+    diameter: PositiveLength = None
+    pitch: PositiveLength = None
+    blades: PositivePure = None
+    material: Literal["bronze", "aluminium"] | None = None
+    mass: PositiveMass = None
+    inertia: Inertia = None
+    water_inertia: Inertia = None
+    full_throttle_rpm: PositiveSpeed = None
+    absorbs_torque: Torque = None
+    absorbs_rpm: Speed = None
+    tied_up_factor: Pure = None
+    extra_damping: Pure = None
+
+
+class Limits(Section):
+    """What makers and rules allow; empty until something judges by it."""
+
+
+class LineFile(Section):
+    """A whole line file."""
+
+    title: str | None = None
+    engine: Engine | None = None
+    flywheel: Flywheel | None = None
+    plate: Plate | None = None
+    gearbox: Gearbox | None = None
+    shaft: Shaft | None = None
+    propeller: Propeller | None = None
+    limits: Limits | None = None
+
+
+class PlateFile(Section):
+    """A file with one plate."""
+
+    title: str | None = None
+    plate: Plate | None = None

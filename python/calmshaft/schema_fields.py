@@ -1,0 +1,103 @@
+"""How one physical value stands in a line file: "92 mm", or { value = "92 mm", source = "measured", range = "1 %" }."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import GetCoreSchemaHandler
+from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+
+from calmshaft import units
+from calmshaft.quantity import Quantity
+
+SOURCES = ("measured", "maker", "estimated", "given")
+_KEYS = {"value", "source", "range"}
+_PERCENT = re.compile(r"\s*(\d+(?:\.\d*)?)\s*%\s*", re.ASCII)
+
+
+def value_error(rule: str, advice: str) -> PydanticCustomError:
+    """A fault of one value, in the words that the builder will read."""
+    return PydanticCustomError("line_value", "{rule}; {advice}", {"rule": rule, "advice": advice})
+
+
+@dataclass(frozen=True)
+class Physical:
+    """Marks a key as a physical value of one kind; `positive` where no later check sees the value itself."""
+
+    kind: str
+    positive: bool = False
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def read(self, written: Any) -> Quantity:
+        """The Quantity that was written. Raises PydanticCustomError."""
+        table = written if isinstance(written, dict) else {"value": written}
+        if odd := sorted(set(table) - _KEYS):
+            raise value_error(f"{odd[0]} is not a key of a value", "write value, source and range only")
+        if "value" not in table:
+            raise value_error("value is missing", f'write {{ value = "{self._kind.example}", source = "measured" }}')
+        source = table.get("source", "given")
+        if source not in SOURCES:
+            raise value_error(f"{source!r} is not a source", 'write "measured", "maker" or "estimated"')
+        value = self._number(table["value"])
+        away = self._range(value, table["range"]) if "range" in table else 0.0
+        return Quantity(value, source, value - away, value + away, as_written=str(table["value"]))
+
+    @property
+    def _kind(self) -> units.Kind:
+        return units.kind_named(self.kind)
+
+    def _number(self, written: Any) -> float:
+        value = self._parsed(written)
+        if self.positive and not value > 0:
+            raise value_error("must be more than zero", f'write for instance "{self._kind.example}"')
+        return value
+
+    def _parsed(self, written: Any) -> float:
+        if isinstance(written, str):
+            try:
+                return units.parse(written, self.kind)
+            except units.UnitError as error:
+                raise value_error(error.rule, error.advice) from None
+        example = f'write for instance "{self._kind.example}"'
+        if isinstance(written, bool) or not isinstance(written, int | float) or not math.isfinite(written):
+            raise value_error(f"{self._kind.words} is needed", example)
+        if self._kind.bare is None:
+            raise value_error("a unit is needed", example)
+        return units.convert(float(written), self._kind.bare, self.kind)
+
+    def _range(self, value: float, written: Any) -> float:
+        if isinstance(written, str) and (percent := _PERCENT.fullmatch(written)):
+            return abs(value) * float(percent[1]) / 100
+        try:
+            return abs(self._parsed(written))
+        except PydanticCustomError:
+            example = f'write the half width, for instance "10 %" or "{self._kind.example}"'
+            raise value_error(f"the range {written!r} is not one", example) from None
+
+
+def _of(kind: str, positive: bool = False) -> Any:
+    return Annotated[Quantity | None, Physical(kind, positive)]
+
+
+Pure, PositivePure = _of("pure"), _of("pure", positive=True)
+Speed, PositiveSpeed = _of("speed"), _of("speed", positive=True)
+Length, PositiveLength = _of("length"), _of("length", positive=True)
+Mass, PositiveMass = _of("mass"), _of("mass", positive=True)
+Inertia = _of("inertia")
+Torque, PositiveTorque = _of("torque"), _of("torque", positive=True)
+Angle = _of("angle")
+Stiffness, MeshStiffness = _of("torsional stiffness"), _of("mesh stiffness")
+Damping = _of("damping")
+SlowSpeed = _of("slow speed")
+PositivePower = _of("power", positive=True)
+PositiveTime = _of("time", positive=True)
+Pressure = _of("pressure")
+PressurePerSpeed = _of("pressure per speed")
+PressurePerSpeedSquared = _of("pressure per speed squared")
+PositiveStress = _of("stress", positive=True)
+PositiveDensity = _of("density", positive=True)
