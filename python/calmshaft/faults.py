@@ -92,7 +92,7 @@ def _fault(detail: ErrorDetails, model: type[Section]) -> Fault:
     if detail["type"] == "line_value":
         return Fault(path, value, context["rule"], context["advice"])
     if detail["type"] == "literal_error":
-        return Fault(path, value, "is not one of the choices", f"write {context['expected']}")
+        return Fault(path, value, "not one of the choices", f"write {context['expected']}")
     rule, advice = _TYPES.get(detail["type"], (detail["msg"], ""))
     return Fault(path, value, rule, advice)
 

@@ -1,0 +1,9 @@
+// Each room of the library puts its names into the extension by one function.
+#pragma once
+
+#include <pybind11/pybind11.h>
+
+void bind_errors(pybind11::module_& module);
+void bind_line(pybind11::module_& module);
+void bind_simulate(pybind11::module_& module);
+void bind_sweep(pybind11::module_& module);

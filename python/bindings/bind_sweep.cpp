@@ -1,0 +1,111 @@
+#include <pybind11/functional.h>
+#include <pybind11/stl.h>
+
+#include <chrono>
+#include <condition_variable>
+#include <mutex>
+#include <thread>
+
+#include "arrays.hpp"
+#include "bind.hpp"
+#include "calmshaft/sweep/sweep.hpp"
+
+namespace py = pybind11;
+using namespace calmshaft;
+
+namespace {
+
+constexpr std::chrono::milliseconds look_up{50};
+
+// Runs the sweep on its own thread while the calling one, holding no lock, looks up now and then
+// for Ctrl-C and progress. True: interrupted, the table holds what was finished.
+bool run_watched(const std::function<void()>& run, SweepProgress& progress, const py::object& report) {
+  std::mutex guard;
+  std::condition_variable finished;
+  bool done = false;
+  std::exception_ptr failure;
+  bool interrupted = false;
+  {
+    const py::gil_scoped_release released;
+    std::thread worker([&] {
+      try {
+        run();
+      } catch (...) {
+        failure = std::current_exception();
+      }
+      const std::lock_guard lock(guard);
+      done = true;
+      finished.notify_one();
+    });
+    std::unique_lock lock(guard);
+    while (!finished.wait_for(lock, look_up, [&] { return done; })) {
+      lock.unlock();
+      {
+        const py::gil_scoped_acquire acquired;
+        if (PyErr_CheckSignals() != 0) {
+          PyErr_Clear();
+          interrupted = true;
+          progress.stop = true;
+        } else if (!report.is_none()) {
+          report(progress.done.load());
+        }
+      }
+      lock.lock();
+    }
+    lock.unlock();
+    worker.join();
+  }
+  if (failure) std::rethrow_exception(failure);
+  if (!report.is_none() && !interrupted) report(progress.done.load());
+  return interrupted;
+}
+
+py::dict table_dict(SweepTable&& table, std::size_t points, bool interrupted) {
+  const auto rows = static_cast<py::ssize_t>(points);
+  const auto columns = static_cast<py::ssize_t>(measure_count);
+  const auto matrix = [&](std::vector<double>& values) { return to_array(std::move(values), {rows, columns}); };
+  py::dict values;
+  values["value"] = matrix(table.value);
+  values["mean"] = matrix(table.mean);
+  values["lowest_cycle"] = matrix(table.lowest_cycle);
+  values["highest_cycle"] = matrix(table.highest_cycle);
+  values["standard_error"] = matrix(table.standard_error);
+  values["order"] = to_array(std::move(table.order), {rows, points == 0 ? 0 : 48});
+  values["fuelling"] = to_array(std::move(table.fuelling));
+  values["energy_defect"] = to_array(std::move(table.energy_defect));
+  values["status"] = to_array(std::move(table.status));
+  values["overfuelled"] = to_array(std::move(table.overfuelled));
+  values["period_cycles"] = to_array(std::move(table.period_cycles));
+  values["cycles"] = to_array(std::move(table.cycles));
+  values["steps_per_cycle"] = to_array(std::move(table.steps_per_cycle));
+  values["interrupted"] = interrupted;
+  return values;
+}
+
+py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::vector<int>& line_of_point,
+                    const std::vector<Condition>& conditions, int threads, int steps_per_cycle,
+                    const py::object& report) {
+  if (line_of_point.size() != conditions.size()) throw py::value_error("one line index is needed for each condition");
+  std::vector<PreparedLine> owned;
+  for (const PreparedLine* line : lines) owned.push_back(*line);
+  std::vector<SweepPoint> points;
+  for (std::size_t i = 0; i < conditions.size(); ++i) {
+    if (line_of_point[i] < 0 || line_of_point[i] >= static_cast<int>(lines.size()))
+      throw py::index_error("line index outside the lines");
+    points.push_back({line_of_point[i], conditions[i]});
+  }
+  SweepTable table(points.size());
+  SweepProgress progress;
+  const SweepOptions options{threads, {steps_per_cycle, SteadyOptions{}.most_cycles, false}};
+  const bool interrupted = run_watched([&] { sweep(owned, points, options, table, progress); }, progress, report);
+  return table_dict(std::move(table), points.size(), interrupted);
+}
+
+}  // namespace
+
+void bind_sweep(py::module_& module) {
+  module.def("sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"),
+             py::arg("threads") = 0, py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(),
+             "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
+             "`report(done)` is called about twenty times a second.");
+}

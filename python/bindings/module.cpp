@@ -1,0 +1,10 @@
+#include "bind.hpp"
+
+PYBIND11_MODULE(_core, module) {
+  module.doc() = "Compiled part of calmshaft. Values are SI and radians.";
+  module.attr("__version__") = CALMSHAFT_VERSION;
+  bind_errors(module);
+  bind_line(module);
+  bind_simulate(module);
+  bind_sweep(module);
+}
