@@ -1,30 +1,11 @@
-// Boost.Odeint behind a plain face: a fixed-step stepper and a controlled one.
+// Boost.Odeint's controlled stepper behind a plain face. (The fixed-step one meets the model in the lanes kernel.)
 #pragma once
 
 #include <functional>
-#include <memory>
 
 #include "calmshaft/solve/system.hpp"
 
 namespace calmshaft {
-
-inline constexpr int largest_state = 96;
-
-// Classical fourth-order Runge-Kutta. The caller owns the loop, the state and the derivative at the start.
-class FixedStepper {
- public:
-  explicit FixedStepper(int state_size);
-  ~FixedStepper();
-  FixedStepper(FixedStepper&&) noexcept;
-  FixedStepper& operator=(FixedStepper&&) noexcept;
-
-  // Advances `state` from `at` to `at + step`; `rate` is the derivative at `at`. Does not call after_step.
-  void step(System& system, double at, double step, const double* rate, double* state);
-
- private:
-  struct Implementation;
-  std::unique_ptr<Implementation> implementation_;
-};
 
 struct AdaptiveOptions {
   double relative_tolerance = 1e-8;
