@@ -186,8 +186,8 @@ void derivative_in_time(const ModelOf<Real>& model, const CrankDrive<Real>& driv
 template <class Real>
 void derivative_in_crank_angle(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state,
                                Workspace<Real>& work, Real* rate) {
+  const Real slowness = 1.0 / state[model.stations];  // first: the division runs while the torques are summed
   derivative_in_time(model, drive, state, work, rate);
-  const Real slowness = 1.0 / state[model.stations];
   rate[0] = slowness;
   const int size = model.state_size();
   for (int i = 1; i < size; ++i) rate[i] = rate[i] * slowness;
