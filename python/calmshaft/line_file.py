@@ -69,7 +69,9 @@ def _text(path: Path) -> str:
         advice = f"did you mean {near[0]}?" if near else "look at the name and the folder"
         raise _refused(path.name, f"cannot be read ({(error.strerror or 'no file').lower()})", advice) from None
     if len(content) > LARGEST:
-        raise _refused(path.name, f"is larger than {LARGEST // 1000} kB", "a line file is a short text; look at the name")
+        raise _refused(
+            path.name, f"is larger than {LARGEST // 1000} kB", "a line file is a short text; look at the name"
+        )
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:

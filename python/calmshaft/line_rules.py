@@ -110,7 +110,10 @@ def _uneven_vee(values: Values) -> Iterator[Fault]:
     """A vee on common crank pins fires evenly only where the bank angle is a whole number of firing intervals."""
     if values.get("engine.layout") != "vee" or "engine.firing_angles" in values:
         return
-    bank, interval = values.get("engine.bank_angle"), 3.141592653589793 * values["engine.strokes"] / values["engine.cylinders"]
+    bank, interval = (
+        values.get("engine.bank_angle"),
+        3.141592653589793 * values["engine.strokes"] / values["engine.cylinders"],
+    )
     if bank is None or abs(bank / interval - round(bank / interval)) > 1e-6:
         advice = "leave it where the crank pins are offset for that; else give firing_angles"
         yield Fault("engine.firing_order", "", "is taken to fire at even intervals", advice, True)

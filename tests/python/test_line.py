@@ -4,8 +4,9 @@ import copy
 import math
 import pickle
 
-import calmshaft as cs
 import pytest
+
+import calmshaft as cs
 from calmshaft import _core
 from calmshaft.line import sample_plates
 from independent_launch import launch
@@ -131,7 +132,9 @@ def test_sides_of_the_plate_may_differ():
     softer = line.replace({"plate.stiffness": "8 N*m/deg"}).core.plate
     # (stop - corner) x slope stays: (16 - 4) 16 = (28 - 4) 8 and (12 - 4) 12 = (16 - 4) 8
     assert (softer.drive.stop_angle / DEGREE, softer.coast.stop_angle / DEGREE) == pytest.approx((28, 16))
-    assert [softer.drive.stages[0].stiffness, softer.coast.stages[1].stiffness] == pytest.approx([9 / DEGREE, 8 / DEGREE])
+    assert [softer.drive.stages[0].stiffness, softer.coast.stages[1].stiffness] == pytest.approx(
+        [9 / DEGREE, 8 / DEGREE]
+    )
 
 
 @pytest.mark.parametrize("keep", ["stop torque", "travel"])
@@ -156,7 +159,9 @@ def test_the_slope_of_the_plate_keeps_stop_torque_or_travel(keep):
 
 def test_a_change_makes_another_line_and_leaves_the_first():
     line = cs.sample_line("harbour-launch")
-    other = line.replace({"plate.stages[0].stiffness": "25 N*m/deg", "engine.idle_rpm": 750, "gearbox.ahead.ratio": 2.5})
+    other = line.replace(
+        {"plate.stages[0].stiffness": "25 N*m/deg", "engine.idle_rpm": 750, "gearbox.ahead.ratio": 2.5}
+    )
     assert other.core.plate.drive.stages[0].stiffness == pytest.approx(25 / DEGREE)
     assert other.quantities["engine.idle_rpm"].value == pytest.approx(25 * math.pi)
     assert other.core.gearbox.ahead.ratio == 2.5

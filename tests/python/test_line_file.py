@@ -2,8 +2,9 @@
 
 import re
 
-import calmshaft as cs
 import pytest
+
+import calmshaft as cs
 from calmshaft.line import LINES
 from calmshaft.toml_lines import key_lines
 
@@ -40,7 +41,11 @@ WRONG = [
     ("firing_order = [1, 3, 4, 2]", "firing_order = [1, 3, 3, 2]", "engine.firing_order is [1, 3, 3, 2]: must name"),
     ("cylinders = 4", "cylinders = 6", "engine.firing_order is [1, 3, 4, 2]: must name each of the 6 cylinders once"),
     ("cylinders = 4", 'cylinders = "4"', 'engine.cylinders is "4": a whole number is needed; '),
-    ('fuel = "diesel"', 'fuel = "disel"', "engine.fuel is \"disel\": not one of the choices; write 'diesel' or 'petrol'"),
+    (
+        'fuel = "diesel"',
+        'fuel = "disel"',
+        "engine.fuel is \"disel\": not one of the choices; write 'diesel' or 'petrol'",
+    ),
     ("idle_rpm = 800", 'idle_rpm = "13 Hz"', 'engine.idle_rpm is "13 Hz": a speed of rotation is needed; '),
     ("idle_rpm = 800", "idle_rpm = 3000", "engine.idle_rpm must be below rated_rpm; "),
     ("idle_rpm = 800", 'idle_rpm = "unknown"', "engine.idle_rpm is missing; write e.g. 800"),
@@ -61,7 +66,9 @@ def test_a_wrong_value_is_named_with_its_rule_and_what_to_write(tmp_path, right,
 
 def test_every_fault_is_told_at_once_with_its_line(tmp_path):
     text = LAUNCH.replace('bore = "92 mm"', 'bore = "92 kg"').replace("idle_rpm", "idel_rpm")
-    text = text.replace('inertia = { value = "0.45', 'inertia = { value = "-0.45').replace('until = "8 deg"', 'until = "0 deg"')
+    text = text.replace('inertia = { value = "0.45', 'inertia = { value = "-0.45').replace(
+        'until = "8 deg"', 'until = "0 deg"'
+    )
     found = complaints(tmp_path, text)
     expected = {
         "engine.bore": line_of(text, "bore"),
@@ -84,7 +91,10 @@ def test_faults_of_one_side_of_the_plate_stand_at_their_own_stage(tmp_path):
 
 def test_missing_sections_are_named(tmp_path):
     messages = complaints(tmp_path, 'title = "nothing yet"\n[gearbox]\n')
-    assert [message.split(" is missing")[0] for message in messages] == ["launch.toml: engine", "launch.toml: plate.stages"]
+    assert [message.split(" is missing")[0] for message in messages] == [
+        "launch.toml: engine",
+        "launch.toml: plate.stages",
+    ]
 
 
 @pytest.mark.parametrize(
@@ -95,7 +105,7 @@ def test_missing_sections_are_named(tmp_path):
         (b"\x7fELF\x00\x01\xff", "is not a text file"),
         (b"x = 1\n" * 1_700_000, "is larger than 256 kB"),
         (b"a = " + b"[" * 100_000, "is nested too deeply"),
-        (b'[engine]\nbore = 92 mm\n', "launch.toml:2 is not TOML"),
+        (b"[engine]\nbore = 92 mm\n", "launch.toml:2 is not TOML"),
         (b"x = " + b"9" * 5000, "is not TOML"),
     ],
     ids=["empty", "comment", "binary", "10 MB", "nested", "bare unit", "long number"],
@@ -144,7 +154,9 @@ def test_warnings_carry_their_line(tmp_path):
     text = LAUNCH.replace('stop_angle = "8 deg"', 'stop_angle = "3 deg"')
     line = cs.load_line(written(tmp_path, text))
     told = [line.explain(warning) for warning in line.warnings]
-    assert any(message.startswith(f"launch.toml:{line_of(text, 'stop_angle')}: warning: plate.stop_angle") for message in told)
+    assert any(
+        message.startswith(f"launch.toml:{line_of(text, 'stop_angle')}: warning: plate.stop_angle") for message in told
+    )
 
 
 def test_a_plate_file_is_read_and_its_faults_have_lines(tmp_path):

@@ -5,6 +5,7 @@ import pickle
 
 import numpy as np
 import pytest
+
 from calmshaft import LineError, units
 
 POUND = 0.45359237  # [kg] exact by definition of the avoirdupois pound

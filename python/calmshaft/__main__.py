@@ -1,0 +1,5 @@
+"""python -m calmshaft"""
+
+from calmshaft.app import main
+
+main()

@@ -1,0 +1,140 @@
+"""The command line: results on standard output, progress and warnings on standard error."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from calmshaft import __version__
+from calmshaft.commands.common import condition_of, line_named, plain_errors, say
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    rich_markup_mode=None,
+    help="Torsional vibration of small engine lines: what the gear teeth feel, and which damper plate calms them. "
+    "LINE is a line file (.toml) or the name of a shipped line: harbour-launch, harbour-launch-six.",
+)
+
+LineName = Annotated[str, typer.Argument(metavar="LINE", help="line file, or name of a shipped line")]
+Rpm = Annotated[float | None, typer.Option(help="mean crank speed; idle where not given")]
+Gear = Annotated[str, typer.Option(help="ahead, neutral or astern")]
+Misfiring = Annotated[str, typer.Option(help='"none", "3", "3+4" or "3@50%"')]
+Load = Annotated[str, typer.Option(help='"under way", "tied up", "none", or a torque with its unit')]
+Fuelling = Annotated[str, typer.Option(help="governed keeps the speed, fixed keeps the healthy engine's fuelling")]
+Json = Annotated[bool, typer.Option("--json", help="one JSON document, SI values")]
+
+
+@app.command(epilog="Example: calmshaft demo --out study")
+def demo(out: Annotated[Path, typer.Option(help="folder for pictures and tables")] = Path("calmshaft-demo")) -> None:
+    """The swap study of an invented harbour launch: words, table, pictures."""
+    from calmshaft.demo import demo as show
+
+    with plain_errors():
+        show(out)
+
+
+@app.command(epilog="Example: calmshaft new mine.toml --from harbour-launch-six")
+def new(
+    name: Annotated[Path, typer.Argument(metavar="NAME.toml")],
+    start: Annotated[str, typer.Option("--from", help="shipped line to begin from")] = "harbour-launch",
+) -> None:
+    """Write a commented line file to start from."""
+    from calmshaft.commands.new import new as write
+
+    with plain_errors():
+        write(name, start)
+
+
+@app.command(epilog="Example: calmshaft check launch.toml --rpm 750 --gear neutral")
+def check(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Annotated[str | None, typer.Option(help="ahead, neutral or astern")] = None,
+    misfiring: Misfiring = "none",
+    load: Load = "under way",
+    fuelling: Fuelling = "governed",
+    as_json: Json = False,
+) -> None:
+    """Show the line as it was understood: stations, springs, sources, estimates, natural frequencies."""
+    from calmshaft.commands.check import check as show
+    from calmshaft.commands.check import default_condition
+
+    with plain_errors():
+        found = line_named(line)
+        show(found, condition_of(found, rpm, gear or default_condition(found).gear, misfiring, load, fuelling), as_json)
+
+
+@app.command(epilog='Example: calmshaft run launch.toml --rpm 750 --misfiring 3 --out dead-cylinder')
+def run(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Gear = "ahead",
+    misfiring: Misfiring = "none",
+    load: Load = "under way",
+    fuelling: Fuelling = "governed",
+    out: Annotated[Path | None, typer.Option(help="folder for signals and a torque trace")] = None,
+    as_json: Json = False,
+) -> None:
+    """One steady condition: what the mesh and the plate feel, judged."""
+    from calmshaft.commands.run import run as show
+
+    with plain_errors():
+        found = line_named(line)
+        code = show(found, condition_of(found, rpm, gear, misfiring, load, fuelling), out, as_json)
+    raise typer.Exit(code)
+
+
+@app.command(
+    epilog='Example: calmshaft sweep launch.toml --vary "plate.stiffness = 8 to 60 N*m/deg, 14 values" '
+    '--vary "rpm = 600 to 2400, 37 values" --vary "misfiring = none, 1, 2, 3, 4" --out ripple.nc'
+)
+def sweep(
+    line: LineName,
+    vary: Annotated[list[str], typer.Option(help='"name = from to unit, N values", or a list; may be repeated')],
+    out: Annotated[Path, typer.Option(help="result, .nc or .csv")],
+    rpm: Rpm = None,
+    gear: Gear = "ahead",
+    misfiring: Misfiring = "none",
+    load: Load = "under way",
+    fuelling: Fuelling = "governed",
+    keep: Annotated[str, typer.Option(help='with plate.stiffness: "stop torque" or "travel" stays')] = "stop torque",
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """Every combination of some axes, written as a table."""
+    from calmshaft.commands.sweep import run_sweep
+
+    with plain_errors():
+        found = line_named(line)
+        at = condition_of(found, rpm, gear, misfiring, load, fuelling)
+        code = run_sweep(found, vary, at, out, keep, jobs, as_json)
+    raise typer.Exit(code)
+
+
+@app.command()
+def schema(as_json: Json = False) -> None:
+    """What is assumed for keys that are not known, with range and how to measure them."""
+    from calmshaft.commands.schema import schema as show
+
+    show(as_json)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        say(__version__)
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="show it")] = False,
+) -> None:
+    """Options of the whole program."""
+
+
+def main() -> None:
+    """Entry point of `calmshaft` and `python -m calmshaft`."""
+    app()

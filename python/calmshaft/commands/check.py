@@ -1,0 +1,131 @@
+"""`check`: the line as it was understood."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from calmshaft import Condition, Line, _core, modes, units
+from calmshaft.commands.common import idle_rpm, say, say_json
+from calmshaft.quantity import Quantity
+from calmshaft.runs import condition_text, cylinders, prepared
+from calmshaft.schema_paths import kind_at
+from calmshaft.wording import text_table
+
+
+def check(line: Line, at: Condition | None, as_json: bool) -> None:
+    """Print stations, couplings, sources and natural frequencies of a line."""
+    at = at or default_condition(line)
+    system = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)))
+    found = modes(line, at)
+    if as_json:
+        say_json(_document(line, at, system, found))
+        return
+    say(line.title)
+    say(f"as understood at {condition_text(at)}")
+    say("\nStations (each inertia in its own shaft's frame)")
+    say(text_table(_stations(system)))
+    say("\nCouplings")
+    say(text_table(_couplings(system)))
+    say("\nNatural frequencies at the mean torque, teeth in contact")
+    say(text_table(_modes(found, line)))
+    say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
+    say(text_table(_estimates(line)))
+    given = sum(quantity.source != "estimated" for quantity in line.quantities.values())
+    say(f"\n{given} values given, {len(line.quantities) - given} estimated. `calmshaft schema` says how each is measured.")
+
+
+def default_condition(line: Line) -> Condition:
+    """Idle ahead, or in neutral where the line ends at the gearbox."""
+    complete = line.core.shaft is not None and line.core.propeller is not None and line.core.gearbox.ahead is not None
+    return Condition(round(idle_rpm(line), 3), "ahead" if complete else "neutral")
+
+
+def _stations(system: dict[str, Any]) -> list[list[str]]:
+    rows = [["station", "inertia [kg m^2]", "own speed over the crank's"]]
+    crank = float(system["tables"]["inertia"].mean())
+    for index, station in enumerate(system["stations"]):
+        inertia = station["inertia"] + (crank if index == 0 else 0.0)
+        rows.append([station["name"], f"{inertia:.4g}", f"{station['speed_ratio']:.4g}"])
+    return rows
+
+
+def _couplings(system: dict[str, Any]) -> list[list[str]]:
+    names = [station["name"] for station in system["stations"]]
+    rows = [["coupling", "from", "to", "what it is"]]
+    for one in system["couplings"]:
+        rows.append([one["name"], names[one["from"]], names[one["to"]], _what(one)])
+    return rows
+
+
+def _what(one: dict[str, Any]) -> str:
+    if one["kind"] == "spring":
+        return units.show(one["stiffness"], "torsional stiffness")
+    if one["kind"] == "staged damper":
+        return _stages(one)
+    ratio = f", ratio {one['ratio']:.4g}" if one["kind"] == "loaded mesh" else ""
+    return f"backlash {units.show(2 * one['half_backlash'], 'angle')}{ratio}"
+
+
+def _stages(one: dict[str, Any]) -> str:
+    slope, said = 0.0, []
+    for ramp in one["ramps"]:
+        if ramp["side"] > 0:
+            slope += ramp["slope"]
+            corner = units.show(ramp["corner"], "angle")
+            said.append(f"{units.show(slope, 'torsional stiffness')} from {corner}")
+    stop = f"; stop {units.show(one['drive_stop'], 'angle')}" if math.isfinite(one["drive_stop"]) else ""
+    return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
+
+
+def _modes(found: dict[str, Any], line: Line) -> list[list[str]]:
+    firing = cylinders(line) * 2.0 / line.core.engine.strokes
+    rows = [["frequency [Hz]", f"rpm where order {firing:g} meets it", "moves most"]]
+    for omega, shape in zip(found["angular_frequency"], found["shapes"].T, strict=True):
+        if omega <= 0:
+            continue
+        frequency = omega / math.tau
+        rows.append([f"{frequency:.1f}", f"{60 * frequency / firing:.0f}", _moving(shape, found["stations"])])
+    return rows
+
+
+def _moving(shape: Any, stations: list[str]) -> str:
+    order = sorted(range(len(stations)), key=lambda station: -abs(shape[station]))
+    most = [stations[station] for station in order if abs(shape[station]) > 0.5]
+    return " and ".join(most[:2])
+
+
+def width(quantity: Quantity) -> float:
+    """Width of the range over the value [-]."""
+    return (quantity.high - quantity.low) / abs(quantity.value) if quantity.value else math.inf
+
+
+def _estimates(line: Line) -> list[list[str]]:
+    estimated = [(path, q) for path, q in line.quantities.items() if q.source == "estimated"]
+    rows = [["key", "value", "from", "to", "rule"]]
+    for path, quantity in sorted(estimated, key=lambda entry: -width(entry[1])):
+        kind = kind_at(path) or "pure"
+        shown = [units.show(value, kind) for value in (quantity.value, quantity.low, quantity.high)]
+        rows.append([path, *shown, quantity.rule or ""])
+    return rows
+
+
+def _document(line: Line, at: Condition, system: dict[str, Any], found: dict[str, Any]) -> dict[str, Any]:
+    quantities = {
+        path: {"value": q.value, "source": q.source, "low": q.low, "high": q.high, "rule": q.rule}
+        for path, q in line.quantities.items()
+    }
+    return {
+        "title": line.title,
+        "condition": condition_text(at),
+        "system": system,
+        "modes": {
+            "frequency_hz": found["angular_frequency"] / math.tau,
+            "shapes": found["shapes"],
+            "stations": found["stations"],
+        },
+        "quantities": quantities,
+        "warnings": [line.explain(warning) for warning in line.warnings],
+    }
+
+

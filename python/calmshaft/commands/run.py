@@ -1,0 +1,90 @@
+"""`run`: one steady condition, measured and judged."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+from calmshaft import Condition, Line, Run, steady
+from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
+from calmshaft.judgement import judge
+from calmshaft.output import write_figure, write_netcdf
+from calmshaft.results import MEASURES
+from calmshaft.runs import condition_text
+from calmshaft.wording import in_workshop_units, number, status_words, text_table
+
+# In the order of weight: where teeth part, peaks are an indication only.
+_FIRST = ("mesh_separated_share", "mesh_coast_share", "mesh_torque_min", "mesh_torque_vibratory", "mesh_torque_mean")
+
+
+def run(line: Line, at: Condition, out: Path | None, as_json: bool) -> Exit:
+    """Print one steady condition; with `out` also write its signals and a torque trace."""
+    found = steady(line, at)
+    judged = judge(line, found)
+    if as_json:
+        say_json(_document(found, judged))
+    else:
+        _say(line, found)
+        for one in judged:
+            say(f"  {one.word:10}  {one.subject}: {one.finding}")
+        say(f"\n{CAUTION}")
+    if out is not None and found.signals is not None:
+        _write(found, out)
+    return exit_for(judged, found.status)
+
+
+def _say(line: Line, found: Run) -> None:
+    say(line.title)
+    say(condition_text(found.at))
+    say(f"The motion {status_words(found.status, found.period_cycles, found.reason)}.")
+    if found.signals is None:
+        return
+    fuel = f"Fuelling {100 * found.fuelling:.0f} % of that at rated torque"
+    say(fuel + (": more than the engine is rated for." if found.overfuelled else "."))
+    say(text_table(_rows(found)))
+    say()
+
+
+def _rows(found: Run) -> list[list[str]]:
+    rows = [["measure", "value", "lowest cycle", "highest cycle", "unit"]]
+    measures = {measure.name: measure for measure in MEASURES}
+    for name in [*_FIRST, *(name for name in measures if name not in _FIRST)]:
+        measure = measures[name]
+        value, unit = in_workshop_units(measure, found.best(name))
+        if math.isnan(value):
+            continue
+        spread = found.spread[name]
+        ends = [in_workshop_units(measure, spread[end])[0] for end in ("lowest_cycle", "highest_cycle")]
+        shown = [number(end) for end in ends] if measure.has_spread and found.status == "aperiodic" else ["", ""]
+        rows.append([measure.meaning, number(value), *shown, unit])
+    return rows
+
+
+def _write(found: Run, out: Path) -> None:
+    from calmshaft import plots
+
+    written = [
+        write_netcdf(found.signals, out / "signals.nc"),
+        write_figure(plots.torque_trace(found).figure, out / "torque.png"),
+    ]
+    tell("written: " + ", ".join(str(path) for path in written))
+
+
+def _document(found: Run, judged: tuple) -> dict:
+    return {
+        "title": found.line.title,
+        "condition": condition_text(found.at),
+        "status": found.status,
+        "reason": found.reason,
+        "period_cycles": found.period_cycles,
+        "fuelling": found.fuelling,
+        "overfuelled": found.overfuelled,
+        "measures": {
+            m.name: {"value": found.measures[m.name], "unit": m.unit, "meaning": m.meaning, **found.spread[m.name]}
+            for m in MEASURES
+        },
+        "orders": [abs(amplitude) for amplitude in found.orders],
+        "energy_audit": found.energy_audit,
+        "judgement": [one.as_dict() for one in judged],
+        "caution": CAUTION,
+    }

@@ -1,0 +1,70 @@
+"""The axes of `sweep --vary`: "plate.stiffness = 8 to 60 N*m/deg, 14 values", "misfiring = none, 1, 2"."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import numpy as np
+
+from calmshaft import _core
+from calmshaft.axes import CONDITION_AXES
+from calmshaft.condition import line_fault
+
+_NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
+_RANGE = re.compile(rf"({_NUMBER})\s+to\s+({_NUMBER})\s*([^,]*),\s*(\d+)\s+values?")
+_ENDS_IN_UNIT = re.compile(rf"({_NUMBER})\s*(.*)")
+_WORDS = ("misfiring", "gear", "load", "fuelling")
+MOST_POINTS = 200_000
+
+
+def axes_of(varied: list[str]) -> dict[str, Any]:
+    """Axes as cs.sweep takes them. Raises LineError where one cannot be read or is named twice."""
+    axes: dict[str, Any] = {}
+    for text in varied:
+        name, equals, values = text.partition("=")
+        name = name.strip()
+        if not equals or not values.strip():
+            raise line_fault("--vary", text, "needs a name and its values", 'write for instance "rpm = 600 to 2400, 37 values"')
+        if name in axes:
+            raise line_fault("--vary", name, "is named twice", "give each axis once")
+        axes[name] = _values(name, values.strip())
+    return axes
+
+
+def _values(name: str, text: str) -> Any:
+    if name in _WORDS:
+        return [word.strip() for word in text.split(",")]
+    spread = _RANGE.fullmatch(text)
+    if spread:
+        return _with_unit(name, _spaced(name, spread), spread[3].strip())
+    parts = [part.strip() for part in text.split(",")]
+    *numbers, last = parts
+    ending = _ENDS_IN_UNIT.fullmatch(last)
+    if ending and all(re.fullmatch(_NUMBER, part) for part in numbers):
+        return _with_unit(name, [float(part) for part in [*numbers, ending[1]]], ending[2].strip())
+    if name in CONDITION_AXES:
+        raise line_fault(f"axis {name}", text, "must be numbers", f'write "{name} = 600 to 2400, 37 values" or a list')
+    return parts
+
+
+def _spaced(name: str, spread: re.Match[str]) -> list[float]:
+    count = int(spread[4])
+    if not 2 <= count <= MOST_POINTS:
+        raise line_fault(f"axis {name}", spread[4], "from .. to needs 2 values or more", "or list the values")
+    return np.linspace(float(spread[1]), float(spread[2]), count).tolist()
+
+
+def _with_unit(name: str, numbers: list[float], unit: str) -> Any:
+    if name == "rpm" and unit in ("", "rpm"):
+        return numbers
+    return (numbers, unit) if unit else numbers
+
+
+def names_known(names: list[str], known: list[str]) -> None:
+    """Raises LineError for the axes that name nothing, with near matches."""
+    for name in names:
+        if name not in known and name not in CONDITION_AXES:
+            near = _core.near_matches(name, [*known, *CONDITION_AXES])
+            advice = f"did you mean {near[0]}?" if near else "`calmshaft schema` lists the names"
+            raise line_fault(f"axis {name}", "unknown", "must be a name of the line or the condition", advice)

@@ -1,0 +1,118 @@
+"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states.
+
+Words are `within`, `near`, `over` and `not judged`; they say where a number stands against a limit and approve nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import asdict, dataclass, replace
+from typing import Any
+
+from calmshaft.line import Line
+from calmshaft.runs import Run
+from calmshaft.wording import number, percent
+
+SEPARATED_LIMIT = 0.001  # [-] share of time; common practice, no source
+NEAR = 0.9  # [-] of a limit; ours
+LEAST_OVER_MEAN = 0.1  # [-] with less torque left than this over the mean, teeth are near to parting; ours
+IDLE_UP_TO = 1.1  # [-] times idle speed
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One thing judged.
+
+    word: "within", "near", "over" or "not judged". finding: what was found, in words with numbers. value and limit
+    [unit], NaN where there is none. matters: whether not being judged leaves something open that could do harm.
+    """
+
+    subject: str
+    word: str
+    finding: str
+    value: float = math.nan
+    limit: float = math.nan
+    unit: str = ""
+    matters: bool = True
+
+    def as_dict(self) -> dict[str, Any]:
+        """Plain values, None for NaN."""
+        plain = asdict(self)
+        return {
+            key: None if isinstance(value, float) and math.isnan(value) else value
+            for key, value in plain.items()
+        }
+
+
+def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
+    """Tooth separation, stop and stated torque of one steady condition, in this order."""
+    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run))
+    if run.status in ("periodic", "subharmonic", "aperiodic"):
+        return made
+    why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
+    return tuple(
+        replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made
+    )
+
+
+def _against(value: float, limit: float) -> str:
+    """The word for a value where more is worse."""
+    if not math.isfinite(value):
+        return "not judged"
+    return "over" if value >= limit else "near" if value >= NEAR * limit else "within"
+
+
+def _worst(run: Run, name: str, cycle: str) -> float:
+    """An extreme value, of the worst cycle where the motion does not repeat."""
+    value = run.measures[name]
+    return run.spread[name][cycle] if math.isnan(value) and run.spread[name]["cycles"] else value
+
+
+def _teeth(line: Line, run: Run) -> Judgement:
+    subject = "teeth of the loaded mesh"
+    if run.at.gear == "neutral":
+        apart = run.measures["unloaded_mesh_separated_share"]
+        pair = f"; the unloaded pair is apart {percent(apart)} of the time" if math.isfinite(apart) else ""
+        return Judgement(subject, "not judged", f"no mesh carries load in neutral{pair}", matters=False)
+    share, coast = run.measures["mesh_separated_share"], run.measures["mesh_coast_share"]
+    least, mean = _worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
+    if share > SEPARATED_LIMIT:
+        word = "over"
+        finding = f"apart {percent(share)} of the time"
+        finding += f" and thrown onto the coast flanks for {percent(coast)}" if coast > SEPARATED_LIMIT else ""
+    else:
+        word = "near" if least < LEAST_OVER_MEAN * mean else "within"
+        finding = f"in contact, least torque {number(least)} N m beside a mean of {number(mean)} N m"
+    if word == "over" and run.at.rpm <= IDLE_UP_TO * line.quantities["engine.idle_rpm"].value * 30 / math.pi:
+        finding += " (common at idle; more idle speed or a softer plate may end it)"
+    return Judgement(subject, word, finding, share, SEPARATED_LIMIT, "share of time")
+
+
+def _stop(line: Line, run: Run) -> Judgement:
+    subject, plate = "stop of the plate", line.core.plate
+    if plate.rigid:
+        return Judgement(subject, "not judged", "a rigid drive has no stop", matters=False)
+    stops = plate.drive.stop_angle, plate.coast.stop_angle
+    if not any(math.isfinite(stop) for stop in stops):
+        return Judgement(subject, "not judged", "its stop_angle is not known")
+    twists = _worst(run, "plate_twist_max", "highest_cycle"), -_worst(run, "plate_twist_min", "lowest_cycle")
+    twist, stop = max(zip(twists, stops, strict=True), key=lambda pair: pair[0] / pair[1])
+    word = "over" if run.measures["plate_stop_share"] > 0 else _against(twist, stop)
+    degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
+    reached = "is reached" if word == "over" else "is not reached"
+    return Judgement(
+        subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg"
+    )
+
+
+def _stated_torque(line: Line, run: Run) -> Judgement:
+    subject, stated = "torque stated for the plate", line.core.plate.rated_torque
+    if line.core.plate.rigid:
+        return Judgement(subject, "not judged", "a rigid drive has none", matters=False)
+    if stated is None:
+        return Judgement(subject, "not judged", "its maker's rated_torque is not given")
+    greatest = max(
+        _worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle")
+    )
+    finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
+    return Judgement(subject, _against(greatest, stated), finding, greatest, stated, "N m")

@@ -1,0 +1,32 @@
+"""Torque by order: what a healthy engine does, and the half orders that a dead cylinder adds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from matplotlib.axes import Axes
+
+from calmshaft.plots.style import HATCHES, INK, LINES, PALE, axes_or_new
+from calmshaft.results import ORDERS
+from calmshaft.runs import Run
+
+
+def order_bars(runs: Run | Mapping[str, Run], ax: Axes | None = None, up_to: float = 6.0) -> Axes:
+    """Amplitude by order of the loaded mesh's torque (neutral: the unloaded pair's), of one run or several by name."""
+    named = {"": runs} if isinstance(runs, Run) else dict(runs)
+    ax = axes_or_new(ax, (7.2, 3.6))
+    shown = ORDERS[up_to >= ORDERS]
+    width = 0.4 / len(named)
+    for place, (name, run) in enumerate(named.items()):
+        at = shown + (place - (len(named) - 1) / 2) * width
+        ax.bar(at, np.abs(run.orders[: shown.size]), width, label=name or None, edgecolor="white",
+               color=LINES[place % len(LINES)]["color"], hatch=HATCHES[place % len(HATCHES)])  # fmt: skip
+    ax.set_xticks(shown, [f"{order:g}" for order in shown])
+    ax.grid(axis="y", color=PALE, linewidth=0.6)
+    ax.set_axisbelow(True)
+    ax.set_xlabel("order, events per crank turn")
+    ax.set_ylabel("torque amplitude in the mesh [N m]")
+    if any(named):
+        ax.legend(frameon=False, fontsize=9, labelcolor=INK)
+    return ax
