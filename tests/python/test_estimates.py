@@ -156,8 +156,8 @@ BOX = {"gearbox.rated_torque": 250.0, "gearbox.ahead.ratio": 2.0}
         (FOUR_DIESEL, "engine.crank_inertia", 0.039),
         (SIX_DIESEL, "engine.crank_inertia", 0.186),
         (V8_PETROL, "engine.crank_inertia", 0.078),
-        ({**V8_PETROL, "flywheel.mass": 14.0, "flywheel.diameter": 0.36}, "flywheel.inertia", 0.245),
-        ({"flywheel.diameter": 0.30}, "flywheel.inertia", 0.170),
+        ({**V8_PETROL, "flywheel.mass": 14.0, "flywheel.outer_diameter": 0.36}, "flywheel.inertia", 0.245),
+        ({"flywheel.outer_diameter": 0.30}, "flywheel.inertia", 0.170),
         (BOX, "gearbox.ahead.mesh_stiffness", 1.0e6),
         (BOX, "gearbox.input_inertia", 0.035),
         (BOX, "gearbox.ahead.output_inertia", 0.022),
@@ -177,8 +177,8 @@ def test_a_rule_gives_what_it_gives_by_hand(known: dict, key: str, by_hand: floa
 
 def test_the_weight_of_a_flywheel_narrows_its_range() -> None:
     by_torque = fill(LAUNCH)["flywheel.inertia"]
-    by_diameter = fill({**LAUNCH, "flywheel.diameter": 0.36})["flywheel.inertia"]
-    by_weight = fill({**LAUNCH, "flywheel.diameter": 0.36, "flywheel.mass": 24.0})["flywheel.inertia"]
+    by_diameter = fill({**LAUNCH, "flywheel.outer_diameter": 0.36})["flywheel.inertia"]
+    by_weight = fill({**LAUNCH, "flywheel.outer_diameter": 0.36, "flywheel.mass": 24.0})["flywheel.inertia"]
     widths = [q.high / q.low for q in (by_torque, by_diameter, by_weight)]
     assert widths == sorted(widths, reverse=True)
     assert by_weight.value == pytest.approx(0.135 * 24 * 0.36**2)  # own geometry: between flat disc and rim

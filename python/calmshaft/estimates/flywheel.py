@@ -11,11 +11,11 @@ from calmshaft.estimates.rules import Known, Spread, factor, number, percent, ru
     spread="10 %",
     measure="Hang it on three wires: m g R^2 t^2 / (4 pi^2 l).",
     source="own geometry: flat disc 0.125, heavy rim 0.146",
-    needs=("flywheel.mass", "flywheel.diameter"),
+    needs=("flywheel.mass", "flywheel.outer_diameter"),
     cautions=("lift",),
 )
 def _flywheel_weighed(known: Known) -> Spread:
-    return percent(0.135 * number(known, "flywheel.mass") * number(known, "flywheel.diameter") ** 2, 10)
+    return percent(0.135 * number(known, "flywheel.mass") * number(known, "flywheel.outer_diameter") ** 2, 10)
 
 
 @rule(
@@ -25,11 +25,11 @@ def _flywheel_weighed(known: Known) -> Spread:
     spread="45 %",
     measure="Weigh it: 0.135 x mass x diameter^2 is good for 10 %.",
     source="own geometry",
-    needs=("flywheel.diameter",),
+    needs=("flywheel.outer_diameter",),
     cautions=("lift",),
 )
 def _flywheel_by_diameter(known: Known) -> Spread:
-    return percent(70 * number(known, "flywheel.diameter") ** 5, 45)
+    return percent(70 * number(known, "flywheel.outer_diameter") ** 5, 45)
 
 
 @rule(

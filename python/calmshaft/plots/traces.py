@@ -49,7 +49,7 @@ def before_and_after(before: tuple[str, Run], after: tuple[str, Run]) -> Figure:
         torque_trace(run, dressed(ax))
         ax.lines[-1].set(**style)
         titled(ax, f"{name}: {_teeth_words(run)}")
-        ax.annotate(status_words(run.status, run.period_cycles), (1, 1), (0, 2), xycoords="axes fraction",
+        ax.annotate(status_words(run.status, run.period_cycles).split(":")[0], (1, 1), (0, 2), xycoords="axes fraction",
                     textcoords="offset points", ha="right", va="bottom", fontsize=8, color=INK)  # fmt: skip
     panels[0].set_xlabel("")
     most = max(run.measures["mesh_torque_vibratory"] for _, run in (before, after))

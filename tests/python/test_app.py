@@ -1,0 +1,146 @@
+"""The command line as a builder meets it: words on standard output, exit codes, nothing written on bad input."""
+
+import json
+from pathlib import Path
+
+import numpy as np
+import pytest
+import xarray as xr
+from typer.testing import CliRunner
+
+from calmshaft.app import app
+from calmshaft.line import LINES
+
+PLATE_B = (LINES / "plate-b.toml").read_text()
+
+
+def called(*arguments, code=0):
+    result = CliRunner().invoke(app, [str(argument) for argument in arguments])
+    assert result.exit_code == code, result.output
+    return result
+
+
+@pytest.fixture
+def quiet_line(tmp_path) -> Path:
+    """The launch with plate B: nothing is over at idle ahead."""
+    text = (LINES / "harbour-launch.toml").read_text()
+    before, after = text.split("[plate]")[0], "[gearbox]" + text.split("[gearbox]", 1)[1]
+    path = tmp_path / "quiet.toml"
+    path.write_text(before + PLATE_B[PLATE_B.index("[plate]") :] + "\n" + after)
+    return path
+
+
+def test_run_says_what_the_teeth_do_and_exits_one_where_something_is_over():
+    said = called("run", "harbour-launch", "--rpm", 750, code=1).stdout
+    assert "over" in said and "apart" in said and "vibratory" not in said.split("over")[0].split("\n")[0]
+    assert "licensed practice" in said
+
+
+def test_run_exits_zero_where_all_is_within(quiet_line):
+    said = called("run", quiet_line).stdout
+    assert "repeats every engine cycle" in said and "within" in said
+
+
+def test_run_with_json_is_one_document(quiet_line):
+    document = json.loads(called("run", quiet_line, "--json").stdout)
+    assert document["status"] == "periodic"
+    assert document["measures"]["mesh_torque_mean"]["unit"] == "N m"
+    assert {one["word"] for one in document["judgement"]} <= {"within", "near", "over", "not judged"}
+
+
+def test_run_writes_its_signals_and_a_picture_where_asked(quiet_line, tmp_path):
+    called("run", quiet_line, "--out", tmp_path / "o")
+    assert (tmp_path / "o" / "torque.png").read_bytes().startswith(b"\x89PNG")
+    with xr.open_dataset(tmp_path / "o" / "signals.nc", engine="h5netcdf") as signals:
+        assert signals.torque.dims == ("coupling", "crank_angle")
+
+
+def test_run_without_a_valid_result_exits_three():
+    result = called("run", "harbour-launch", "--rpm", 800, "--misfiring", "1+2+3+4", code=2)
+    assert "cylinder" in result.stderr  # all dead is refused before the run
+    called("run", "harbour-launch", "--rpm", 600, "--load", "900 N*m", "--fuelling", "fixed", "--misfiring", "1+2+3", code=3)
+
+
+def test_check_shows_the_line_as_understood():
+    said = called("check", "harbour-launch").stdout
+    for word in ("gearbox input", "propeller", "N*m/deg", "backlash", "pitch rule", "Hz"):
+        assert word in said
+
+
+def test_check_with_json_gives_plain_si_values():
+    document = json.loads(called("check", "harbour-launch", "--json").stdout)
+    assert document["system"]["stations"][0]["name"] == "crank and flywheel"
+    assert document["quantities"]["flywheel.inertia"]["source"] == "measured"
+    assert np.isclose(document["system"]["couplings"][0]["ramps"][0]["slope"], 45 * 180 / np.pi)
+
+
+def test_sweep_writes_a_file_that_opens_and_says_what_it_found(tmp_path):
+    out = tmp_path / "ripple.nc"
+    vary = ["--vary", "plate.stiffness = 8 to 45 N*m/deg, 3 values", "--vary", "rpm = 800, 1200", "--vary", "misfiring = none, 3"]
+    said = called("sweep", "harbour-launch", *vary, "--out", out).stdout
+    assert "12 points" in said
+    with xr.open_dataset(out, engine="h5netcdf") as ds:
+        assert ds.status.dims == ("plate_stiffness", "rpm", "misfiring")
+        assert ds.plate_stiffness.attrs["units"] == "N*m/deg"
+        assert list(ds.misfiring.values) == ["none", "3"]
+
+
+def test_sweep_writes_csv_with_units_in_the_heading(tmp_path):
+    out = tmp_path / "ripple.csv"
+    called("sweep", "harbour-launch", "--vary", "rpm = 800, 1200", "--out", out)
+    heading = out.read_text().splitlines()[0]
+    assert "mesh_torque_vibratory [N m]" in heading and "status" in heading
+
+
+@pytest.mark.parametrize(
+    ("vary", "words"),
+    [
+        ("plate.stifness = 8, 20 N*m/deg", "plate.stiffness"),
+        ("rpm", "needs a name and its values"),
+        ("rpm = fast", "must be numbers"),
+        ("rpm = 800, 800", "twice"),
+        ("plate.stiffness = 8, 20", "unit"),
+        ("plate.stiffness = 8, 20 kg", "stiffness"),
+        ("misfiring = 5", "cylinders 1 to 4"),
+        ("rpm = 20, 800", "rpm"),
+    ],
+)
+def test_a_sweep_axis_that_cannot_be_is_refused_and_nothing_written(vary, words, tmp_path):
+    out = tmp_path / "o.nc"
+    result = called("sweep", "harbour-launch", "--vary", vary, "--out", out, code=2)
+    assert words in result.stderr
+    assert not out.exists() and not list(tmp_path.iterdir())
+
+
+def test_new_writes_a_file_that_check_takes_and_never_overwrites(tmp_path):
+    path = tmp_path / "mine.toml"
+    called("new", path)
+    called("check", path)
+    before = path.read_text()
+    assert "exists already" in called("new", path, code=2).stderr
+    assert path.read_text() == before
+
+
+def test_faults_name_file_and_line_all_at_once(tmp_path):
+    path = tmp_path / "bad.toml"
+    text = (LINES / "harbour-launch.toml").read_text()
+    text = text.replace('bore = "92 mm"', 'bore = "92 kg"').replace('hub_inertia = "0.004 kg*m^2"', 'hub_inertia = "-0.004 kg*m^2"')
+    path.write_text(text.replace("ratio = 2.0", "ratio = 0", 1).replace("blades", "blade"))
+    said = called("check", path, code=2).stderr
+    for words in ("bad.toml:", "engine.bore", "blades"):
+        assert words in said
+
+
+def test_an_unknown_file_or_sample_is_one_message():
+    assert "cannot be read" in called("run", "harbor-lunch.toml", code=2).stderr
+
+
+def test_schema_names_a_rule_for_each_key():
+    known = json.loads(called("schema", "--json").stdout)
+    assert {"key", "rule", "range", "measure", "formula"} <= set(known[0])
+    assert any(one["key"] == "propeller.water_inertia" for one in known)
+
+
+def test_version_and_help():
+    assert called("--version").stdout[0].isdigit()
+    assert "Example" in called("sweep", "--help").stdout

@@ -1,0 +1,32 @@
+"""The demo tells the launch's story with computed numbers."""
+
+import csv
+import re
+import time
+
+import xarray as xr
+from typer.testing import CliRunner
+
+from calmshaft.app import app
+
+
+def test_the_demo_tells_the_story_and_writes_its_files_in_a_minute(tmp_path):
+    begun = time.monotonic()
+    result = CliRunner().invoke(app, ["demo", "--out", str(tmp_path)])
+    assert result.exit_code == 0, result.output
+    assert time.monotonic() - begun < 60
+    said = result.stdout
+    assert "invented" in said and "makes no difference which cylinder is dead" in said
+    before_swap = said.split("Before the swap")[1].split("With the four")[0]
+    assert "stay in contact" in before_swap
+    left_in, candidates = said.split("old plate A left in")[1].split("In neutral")[0].split("with plate B")
+    assert float(re.search(r"apart ([\d.]+) %", left_in)[1]) > 5
+    assert "stay in contact" in candidates
+    assert re.search(r"with C at \d+ rpm", said)
+    for name in ("ripple-map.png", "torque-before-and-after.png"):
+        assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
+    with xr.open_dataset(tmp_path / "sweep.nc", engine="h5netcdf") as ds:
+        assert dict(ds.status.sizes) == {"plate_stiffness": 14, "rpm": 37, "misfiring": 5}
+        assert int((ds.status >= 3).sum()) == 0
+    with (tmp_path / "sweep.csv").open() as file:
+        assert len(list(csv.reader(file))) == 14 * 37 * 5 + 1
