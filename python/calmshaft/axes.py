@@ -50,10 +50,7 @@ def axis_of(name: str, values: Any, line: Line) -> Axis:
         raise line_fault(
             f"axis {name}", "no values", "an axis needs at least one value", "list what is to vary"
         )
-    if name in CONDITION_AXES:
-        axis = _condition_axis(name, listed, unit)
-    else:
-        axis = _line_axis(name, listed, unit, line)
+    axis = _condition_axis(name, listed, unit) if name in CONDITION_AXES else _line_axis(name, listed, unit, line)
     if len({str(value) for value in axis.values}) < len(axis.values):
         raise line_fault(f"axis {name}", "a value twice", "values of an axis differ", "list each value once")
     return axis

@@ -45,8 +45,8 @@ def demo(out: Path) -> None:
     _say_findings(launch, runs, quiet, before, idle_rpm(six))
     say(text_table(_table(cases, runs)))
     say(
-        "\napart: share of time without tooth contact (neutral: in the unloaded pair). vibratory: half range of orders\n"
-        "0.5 to 12. Where teeth part, peak torques are an indication only. * fuelling fixed: the line slows."
+        "\napart: share of time without tooth contact (neutral: in the unloaded pair). vibratory: half range of\n"
+        "orders 0.5 to 12. Where teeth part, peak torques are an indication only. * fuelling fixed: the line slows."
     )
     written = _write(ds, runs, out)
     say("\nWritten, and what to look at:")
@@ -159,7 +159,8 @@ def _write(ds: xr.Dataset, runs: dict, out: Path) -> dict[Path, str]:
     maps = plots.ripple_maps(shown, stands, "Harbour launch ahead: torque ripple in the gear mesh (invented data)")
     names = {plate: f"plate {plate}" for plate in PLATES}
     idle = "idle, ahead"
-    traces = plots.before_and_after((f"{names['A']}, left in", runs["A", idle, "none"]), (names["B"], runs["B", idle, "none"]))
+    left_in = (f"{names['A']}, left in", runs["A", idle, "none"])
+    traces = plots.before_and_after(left_in, (names["B"], runs["B", idle, "none"]))
     return {
         write_figure(maps, out / "ripple-map.png"): "where stiffness and speed make the teeth part, healthy and dead",
         write_figure(traces, out / "torque-before-and-after.png"): "mesh torque against the zero line, A and B at idle",

@@ -111,7 +111,7 @@ def _child(parent: Any, step: str | int, empty: Any) -> Any:
 
 
 def remove(document: dict[str, Any], path: str) -> None:
-    """Take a key away where it stands; an item of a list becomes an empty table, so that the others keep their place."""
+    """Take a key away where it stands; an item of a list becomes an empty table: the others keep their place."""
     *way, last = split(path)
     parent = get(document, join(tuple(way)))
     if isinstance(parent, list) and isinstance(last, int) and last < len(parent):

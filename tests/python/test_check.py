@@ -5,6 +5,7 @@ import math
 import pickle
 
 import pytest
+
 from calmshaft import _core
 
 RPM = math.pi / 30

@@ -9,6 +9,7 @@ import itertools
 import math
 
 import pytest
+
 from calmshaft import _core
 from calmshaft.estimates import fill, rules
 

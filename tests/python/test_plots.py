@@ -27,7 +27,8 @@ def run():
 
 def test_a_ripple_map_has_units_and_the_idle_speed(ds):
     ax = plots.ripple_map(ds.sel(misfiring="none"))
-    assert "rpm" in ax.get_xlabel() and "N m/deg" in ax.get_ylabel()
+    assert "rpm" in ax.get_xlabel()
+    assert "N m/deg" in ax.get_ylabel()
     assert any(text.get_text() == "idle" for text in ax.texts)
 
 
@@ -58,7 +59,8 @@ def test_order_bars_show_the_orders_of_the_run(run):
 
 def test_a_plate_curve_ends_at_the_stops(run):
     ax = plots.plate_curve(LINE, run=run)
-    assert "deg" in ax.get_xlabel() and "N m" in ax.get_ylabel()
+    assert "deg" in ax.get_xlabel()
+    assert "N m" in ax.get_ylabel()
     with pytest.raises(ValueError, match="rigid"):
         plots.plate_curve(LINE.with_plate({"kind": "rigid"}))
 

@@ -32,7 +32,8 @@ def check(line: Line, at: Condition | None, as_json: bool) -> None:
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
     given = sum(quantity.source != "estimated" for quantity in line.quantities.values())
-    say(f"\n{given} values given, {len(line.quantities) - given} estimated. `calmshaft schema` says how each is measured.")
+    estimated = len(line.quantities) - given
+    say(f"\n{given} values given, {estimated} estimated. `calmshaft schema` says how each is measured.")
 
 
 def default_condition(line: Line) -> Condition:

@@ -25,7 +25,8 @@ def axes_of(varied: list[str]) -> dict[str, Any]:
         name, equals, values = text.partition("=")
         name = name.strip()
         if not equals or not values.strip():
-            raise line_fault("--vary", text, "needs a name and its values", 'write for instance "rpm = 600 to 2400, 37 values"')
+            advice = 'write for instance "rpm = 600 to 2400, 37 values"'
+            raise line_fault("--vary", text, "needs a name and its values", advice)
         if name in axes:
             raise line_fault("--vary", name, "is named twice", "give each axis once")
         axes[name] = _values(name, values.strip())

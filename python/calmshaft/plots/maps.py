@@ -13,6 +13,8 @@ from matplotlib.collections import LineCollection
 from matplotlib.colors import BoundaryNorm
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
+from matplotlib.patheffects import withStroke
+from matplotlib.ticker import MaxNLocator
 
 from calmshaft.plots.data import SHOWN, axis_label, edges, line_of, rpm_of, settled, unit_words
 from calmshaft.plots.style import CALM_TO_ROUGH, INK, WARM, axes_or_new, dressed, new_figure, titled
@@ -22,6 +24,7 @@ TEETH_PART = 0.001  # share of time
 APERIODIC = STATUS.index("aperiodic")
 # Steps 1-2-5, so that a few tooth impacts do not use up the whole scale.
 RIPPLE_STEPS = (0, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
+_CASING = [withStroke(linewidth=2.6, foreground="white", alpha=0.8)]
 _HALO = {"facecolor": "white", "alpha": 0.75, "edgecolor": "none", "pad": 1.0}
 
 
@@ -96,7 +99,7 @@ def _norm(values: np.ndarray, steps: Any) -> BoundaryNorm:
     if steps is None:
         finite = values[np.isfinite(values)]
         low, high = np.quantile(finite, [0.0, 0.98]) if finite.size else (0.0, 1.0)
-        steps = np.linspace(low, high if high > low else low + 1.0, 9)
+        steps = MaxNLocator(8).tick_values(low, high if high > low else low + 1.0)
     return BoundaryNorm(steps, CALM_TO_ROUGH.N, extend="neither" if steps is RIPPLE_STEPS else "max")
 
 
@@ -117,7 +120,8 @@ def _mark_points(ax: Axes, ds: xr.Dataset, x: str, y: str) -> None:
         ax.plot(across[chosen], up[chosen], linestyle="none", **style)
 
 
-_DOT: dict[str, Any] = {"marker": ".", "markersize": 2.6, "color": "white", "markeredgecolor": INK, "markeredgewidth": 0.3}
+_DOT: dict[str, Any] = {"marker": ".", "markersize": 2.6, "color": "white"}
+_DOT |= {"markeredgecolor": INK, "markeredgewidth": 0.3}
 _CROSS: dict[str, Any] = {"marker": "x", "markersize": 5, "color": INK}
 
 
@@ -137,14 +141,14 @@ def _mark_speeds(ax: Axes, ds: xr.Dataset, x: str) -> None:
     for word, key in (("idle", "engine.idle_rpm"), ("rated", "engine.rated_rpm")):
         speed = rpm_of(line, key)
         if ax.get_xlim()[0] <= speed <= ax.get_xlim()[1]:
-            ax.axvline(speed, color=INK, linewidth=0.9, linestyle=(0, (5, 3)))
+            ax.axvline(speed, color=INK, linewidth=0.9, linestyle=(0, (5, 3)), path_effects=_CASING)
             ax.annotate(word, (speed, 1), (-3, -3), xycoords=("data", "axes fraction"), textcoords="offset points",
                         ha="right", va="top", rotation=90, fontsize=8, color=INK, bbox=_HALO)  # fmt: skip
 
 
 def _mark_plates(ax: Axes, plates: Mapping[str, float]) -> None:
     for name, place in plates.items():
-        ax.axhline(place, color=INK, linewidth=0.9, linestyle=(0, (1, 2)))
+        ax.axhline(place, color=INK, linewidth=0.9, linestyle=(0, (1, 2)), path_effects=_CASING)
         ax.annotate(name, (1, place), (-4, 2), xycoords=("axes fraction", "data"), textcoords="offset points",
                     ha="right", va="bottom", fontsize=8, color=INK, bbox=_HALO)  # fmt: skip
 

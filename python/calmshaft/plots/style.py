@@ -17,7 +17,7 @@ OCHRE = "#a8861d"
 # Colour never stands alone: the n-th line has its own style too.
 LINES: tuple[dict[str, Any], ...] = (
     {"color": WARM, "linestyle": "-", "linewidth": 1.1},
-    {"color": COOL, "linestyle": "-", "linewidth": 2.2},
+    {"color": COOL, "linestyle": (0, (7, 1.5)), "linewidth": 1.6},
     {"color": PLUM, "linestyle": (0, (6, 2)), "linewidth": 1.6},
     {"color": OCHRE, "linestyle": (0, (1, 1.2)), "linewidth": 2.0},
 )

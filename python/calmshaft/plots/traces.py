@@ -12,7 +12,9 @@ from matplotlib.ticker import MultipleLocator
 
 from calmshaft.plots.style import INK, LINES, PALE, axes_or_new, dressed, new_figure, titled
 from calmshaft.runs import Run
-from calmshaft.wording import percent, status_words
+from calmshaft.wording import number, percent, status_words
+
+SCALE = 1.5  # of mean plus vibratory torque
 
 
 def torque_trace(runs: Run | Mapping[str, Run], ax: Axes | None = None, coupling: str | None = None) -> Axes:
@@ -33,12 +35,12 @@ def torque_trace(runs: Run | Mapping[str, Run], ax: Axes | None = None, coupling
     ax.set_xlabel("crank angle [deg], 0 = firing top dead centre of cylinder 1")
     ax.set_ylabel(f"torque, {coupling or watched_coupling(run)} [N m]")
     if any(named):
-        ax.legend(loc="upper right", frameon=False, fontsize=9, labelcolor=INK)
+        ax.legend(loc="lower left", bbox_to_anchor=(0, 1), ncols=4, frameon=False, fontsize=9, labelcolor=INK)
     return ax
 
 
 def before_and_after(before: tuple[str, Run], after: tuple[str, Run]) -> Figure:
-    """Two runs of one condition above each other on one scale, each with what its teeth do in words.
+    """Two runs in gear above each other on one scale, each with what its teeth do in words.
 
     Both are (name, run). The scale shows the vibratory torque of both; spikes of tooth impacts beyond it are cut,
     since their height is an indication only.
@@ -49,12 +51,11 @@ def before_and_after(before: tuple[str, Run], after: tuple[str, Run]) -> Figure:
         torque_trace(run, dressed(ax))
         ax.lines[-1].set(**style)
         titled(ax, f"{name}: {_teeth_words(run)}")
-        ax.annotate(status_words(run.status, run.period_cycles).split(":")[0], (1, 1), (0, 2), xycoords="axes fraction",
-                    textcoords="offset points", ha="right", va="bottom", fontsize=8, color=INK)  # fmt: skip
+        ax.annotate(_cycle_words(run), (1, 1), (0, 3), xycoords="axes fraction", textcoords="offset points",
+                    ha="right", va="bottom", fontsize=8.5, color=INK)  # fmt: skip
     panels[0].set_xlabel("")
-    most = max(run.measures["mesh_torque_vibratory"] for _, run in (before, after))
-    mean = max(run.measures["mesh_torque_mean"] for _, run in (before, after))
-    panels[0].set_ylim(-2.5 * most - mean, 2.5 * most + mean)
+    span = max(run.measures["mesh_torque_vibratory"] + run.measures["mesh_torque_mean"] for _, run in (before, after))
+    panels[0].set_ylim(-SCALE * span, SCALE * span)
     return figure
 
 
@@ -73,6 +74,13 @@ def last_cycle(run: Run, coupling: str | None = None) -> tuple[np.ndarray, np.nd
 
 
 def _teeth_words(run: Run) -> str:
-    share = "mesh_separated_share" if run.at.gear != "neutral" else "unloaded_mesh_separated_share"
-    apart = run.measures[share]
-    return f"teeth apart {percent(apart)} of the time" if apart > 0 else "teeth stay in contact"
+    apart = run.measures["mesh_separated_share"]
+    if apart > 0:
+        return f"teeth apart {percent(apart)} of the time"
+    return f"teeth stay in contact, least torque {number(run.best('mesh_torque_min'))} N m"
+
+
+def _cycle_words(run: Run) -> str:
+    if run.status == "aperiodic":
+        return "last cycle of a motion that never repeats exactly"
+    return status_words(run.status, run.period_cycles, run.reason)

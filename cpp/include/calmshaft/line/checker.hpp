@@ -14,7 +14,7 @@ namespace calmshaft {
 
 // Faults show values in the units of the workshop, spelt as a line file takes them.
 struct WorkshopUnit {
-  double si;  // one of it, in SI
+  double si;  // [SI unit] one of it
   const char* name;
 };
 

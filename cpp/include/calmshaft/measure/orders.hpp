@@ -35,8 +35,8 @@ class OrderTable {
   // Samples at equal angles before and after the start of the cycle: their sum meets only cosines,
   // their difference only sines. This halves the work.
   struct MirroredPair {
-    double sum;
-    double difference;
+    double sum;         // [unit of the signal]
+    double difference;  // [unit of the signal]
   };
 
   void check_length(std::span<const double> samples) const;

@@ -12,8 +12,8 @@ namespace calmshaft {
 double balanced_fuelling(const ConditionModel& point, const EngineTables& tables);
 
 struct StartState {
-  std::array<double, most_state> state{};            // see ModelOf
-  FrictionMemory<double> friction[most_dampers]{};
+  std::array<double, most_state> state{};  // [s, rad, rad/s, J] in the order of ModelOf
+  FrictionMemory<double> friction[most_dampers]{};  // [rad]
 };
 
 // Angles, speeds and friction memory at crank angle 0.

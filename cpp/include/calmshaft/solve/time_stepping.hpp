@@ -8,9 +8,9 @@
 namespace calmshaft {
 
 struct AdaptiveOptions {
-  double relative_tolerance = 1e-8;
-  double absolute_tolerance = 1e-10;
-  double largest_step = 0;        // in units of the independent variable; must be set
+  double relative_tolerance = 1e-8;   // [-]
+  double absolute_tolerance = 1e-10;  // [unit of the state]
+  double largest_step = 0;            // [unit of the independent variable] must be set
   long most_evaluations = 50'000'000;
 };
 
@@ -18,7 +18,7 @@ enum class SteppingEnd { reached, not_finite, budget_spent, step_vanished };
 
 struct AdaptiveStats {
   SteppingEnd end = SteppingEnd::reached;
-  double at = 0;  // where it ended
+  double at = 0;  // [unit of the independent variable] where it ended
   long evaluations = 0;
   long accepted_steps = 0;
   long rejected_steps = 0;

@@ -1,0 +1,81 @@
+#include "calmshaft/simulate/steady_search.hpp"
+
+#include <doctest/doctest.h>
+
+#include <functional>
+#include <numbers>
+#include <random>
+
+using namespace calmshaft;
+
+namespace {
+
+SearchSetup setup() {
+  SearchSetup made{};
+  made.asked_speed = 100.0;
+  made.cycle_angle = 4 * std::numbers::pi;
+  made.fuelling = Fuelling::governed;
+  made.fuelling_slope = 200.0;
+  made.resistance_slope = 1.0;
+  made.torque_tolerance = 0.1;
+  made.twist_tolerance = 1e-4;
+  return made;
+}
+
+// A cycle at the asked speed with a peak to peak torque.
+CycleTotals cycle(double ripple) {
+  CycleTotals totals;
+  totals.channel[0].torque_greatest = ripple;
+  totals.duration = 4 * std::numbers::pi / 100.0;
+  return totals;
+}
+
+Status settled_on(const std::function<double(int)>& ripple, int& cycles, int& period) {
+  SteadySearch search(setup());
+  while (!search.settled()) search.take(cycle(ripple(search.cycles())));
+  cycles = search.cycles();
+  period = static_cast<int>(search.period().size());
+  return *search.settled();
+}
+
+}  // namespace
+
+TEST_CASE("equal cycles are periodic after the window of eight") {
+  int cycles = 0, period = 0;
+  CHECK(settled_on([](int) { return 20.0; }, cycles, period) == Status::periodic);
+  CHECK(cycles == 8);
+  CHECK(period == 1);
+}
+
+TEST_CASE("cycles that alternate by three are subharmonic with period three") {
+  int cycles = 0, period = 0;
+  CHECK(settled_on([](int i) { return 20.0 + 5.0 * (i % 3); }, cycles, period) == Status::subharmonic);
+  CHECK(period == 3);
+}
+
+TEST_CASE("cycles that never repeat end with statistics") {
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> spread(0.0, 2.0);
+  int cycles = 0, period = 0;
+  CHECK(settled_on([&](int) { return 20.0 + spread(random); }, cycles, period) == Status::aperiodic);
+  CHECK(cycles >= 24);
+  CHECK(cycles < 72);
+}
+
+TEST_CASE("a motion that still drifts is watched longer") {
+  int cycles = 0, period = 0;
+  CHECK(settled_on([](int i) { return 20.0 + 0.5 * i; }, cycles, period) == Status::aperiodic);
+  CHECK(cycles >= 48);
+}
+
+TEST_CASE("a governed correction pulls towards the asked speed and removes the torque left over") {
+  SteadySearch search(setup());
+  CycleTotals slow = cycle(20.0);
+  slow.duration *= 1.01;       // 1 % slow
+  slow.momentum_change = 0.5;  // and speeding up
+  search.take(std::move(slow));
+  const Correction correction = search.correction();
+  CHECK(correction.speed == doctest::Approx(100.0 - 100.0 / 1.01));
+  const double surplus = 0.5 / (1.01 * 4 * std::numbers::pi / 100.0);
+  CHECK(correction.fuelling == doctest::Approx((correction.speed - surplus) / 200.0));
+}

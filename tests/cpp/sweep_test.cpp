@@ -1,0 +1,58 @@
+#include "calmshaft/sweep/sweep.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstring>
+
+#include "calmshaft/core/errors.hpp"
+#include "sample_line.hpp"
+
+using namespace calmshaft;
+
+namespace {
+
+std::vector<SweepPoint> points() {
+  std::vector<SweepPoint> made;
+  for (const Gear gear : {Gear::ahead, Gear::neutral})
+    for (int i = 0; i < 6; ++i) made.push_back({0, sample::at_rpm(1500 + 150 * i, gear)});
+  return made;
+}
+
+SweepTable swept(int threads, const std::vector<SweepPoint>& wanted) {
+  const std::vector<PreparedLine> lines{PreparedLine(sample::launch())};
+  SweepTable table(wanted.size());
+  SweepProgress progress;
+  sweep(lines, wanted, {threads, {}}, table, progress);
+  CHECK(progress.done == wanted.size());
+  return table;
+}
+
+}  // namespace
+
+TEST_CASE("threads and company change no bit of a sweep") {
+  const SweepTable one = swept(1, points()), two = swept(2, points());
+  CHECK(std::memcmp(one.value.data(), two.value.data(), one.value.size() * sizeof(double)) == 0);
+  CHECK(one.status == two.status);
+  const PreparedLine line(sample::launch());
+  const SteadyResult alone = steady(line, points()[3].condition);
+  CHECK(std::memcmp(alone.measures.data(), one.value.data() + 3 * measure_count, sizeof(Measures)) == 0);
+}
+
+TEST_CASE("a sweep that is stopped leaves the other rows untouched") {
+  const std::vector<PreparedLine> lines{PreparedLine(sample::launch())};
+  SweepTable table(points().size());
+  SweepProgress progress;
+  progress.stop = true;
+  sweep(lines, points(), {1, {}}, table, progress);
+  for (const auto status : table.status) CHECK(status == -1);
+}
+
+TEST_CASE("conditions that do not fit the line are refused before any work") {
+  std::vector<SweepPoint> wanted = points();
+  wanted.back().condition.strengths = {1, 1};
+  const std::vector<PreparedLine> lines{PreparedLine(sample::launch())};
+  SweepTable table(wanted.size());
+  SweepProgress progress;
+  CHECK_THROWS_AS(sweep(lines, wanted, {1, {}}, table, progress), LineError);
+  CHECK(progress.done == 0);
+}
