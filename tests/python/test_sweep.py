@@ -16,10 +16,29 @@ import calmshaft as cs
 LINE = cs.sample_line("harbour-launch").with_plate("plate-b")
 AT = cs.Condition(800)
 AXES = {"plate.stiffness": ([10.0, 16.0], "N*m/deg"), "rpm": [800, 1820], "misfiring": ["none", "1", "3@50%"]}
-CONTRACT = """mesh_torque_ripple mesh_torque_half_range mesh_torque_vibratory mesh_torque_mean mesh_torque_min mesh_torque_max
-mesh_separated_share mesh_coast_share unloaded_mesh_separated_share unloaded_mesh_impact_power mesh_torque_order
-plate_twist_min plate_twist_max plate_torque_ripple plate_friction_power cyclic_irregularity brake_torque mean_rpm
-period_cycles status overfuelled""".split()
+CONTRACT = [
+    "mesh_torque_ripple",
+    "mesh_torque_half_range",
+    "mesh_torque_vibratory",
+    "mesh_torque_mean",
+    "mesh_torque_min",
+    "mesh_torque_max",
+    "mesh_separated_share",
+    "mesh_coast_share",
+    "unloaded_mesh_separated_share",
+    "unloaded_mesh_impact_power",
+    "mesh_torque_order",
+    "plate_twist_min",
+    "plate_twist_max",
+    "plate_torque_ripple",
+    "plate_friction_power",
+    "cyclic_irregularity",
+    "brake_torque",
+    "mean_rpm",
+    "period_cycles",
+    "status",
+    "overfuelled",
+]
 
 
 @pytest.fixture(scope="module")

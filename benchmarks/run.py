@@ -1,0 +1,136 @@
+"""Speed and memory of the main job, each answer checked, as JSON beside the goals.
+
+python benchmarks/run.py [--out results.json] [--small]
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import platform
+import resource
+import statistics
+import subprocess
+import sys
+import time
+from datetime import date
+from pathlib import Path
+
+import numpy as np
+
+import calmshaft as cs
+
+GOALS = {"steady_seconds": 0.3, "import_seconds": 0.3, "sweep_seconds": 20.0, "peak_memory_megabytes": 500.0}
+LINE = cs.sample_line("harbour-launch")
+CONDITIONS = {
+    "closed": (LINE.with_plate("plate-c"), cs.Condition(1820)),
+    "misfiring": (LINE.with_plate("plate-b"), cs.Condition(800, misfiring=[3])),
+    "rattling": (LINE, cs.Condition(800, "neutral")),
+}
+
+
+def main() -> None:
+    """Measure, check, print."""
+    options = argparse.ArgumentParser(description=__doc__)
+    options.add_argument("--out", type=Path, help="also write the JSON to this file")
+    options.add_argument("--small", action="store_true", help="a tenth of the work, to see that it runs")
+    asked = options.parse_args()
+    results = measured(small=asked.small)
+    text = json.dumps(results, indent=2)
+    if asked.out:
+        asked.out.write_text(text + "\n", encoding="utf-8")
+    print(text)
+
+
+def measured(small: bool = False) -> dict:
+    """All figures with the machine they were had on, and each goal beside its figure."""
+    steady = {name: _steady_seconds(line, at, 3 if small else 9) for name, (line, at) in CONDITIONS.items()}
+    swept = _sweep(small)
+    figures = {
+        "steady_seconds": max(steady.values()),
+        "import_seconds": _import_seconds(3 if small else 7),
+        "sweep_seconds": swept["seconds"],
+        "peak_memory_megabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+    }
+    return {
+        "machine": {"processor": _processor(), "system": platform.platform(), "python": platform.python_version()},
+        "date": date.today().isoformat(),
+        "version": cs.__version__,
+        "goals": {name: {"goal": goal, "measured": figures[name]} for name, goal in GOALS.items()},
+        "steady_seconds_by_condition": steady,
+        "sweep": swept,
+        "error_by_steps": _error_by_steps(small),
+    }
+
+
+def _processor() -> str:
+    for line in Path("/proc/cpuinfo").read_text(encoding="utf-8").splitlines():
+        if line.startswith("model name"):
+            return line.split(":", 1)[1].strip()
+    return platform.processor()
+
+
+def _steady_seconds(line: cs.Line, at: cs.Condition, times: int) -> float:
+    cs.steady(line, at)
+    spent = []
+    for _ in range(times):
+        begun = time.perf_counter()
+        run = cs.steady(line, at)
+        spent.append(time.perf_counter() - begun)
+        assert abs(run.energy_audit["relative_defect"]) < 1e-3
+    return statistics.median(spent)
+
+
+def _import_seconds(times: int) -> float:
+    code = "import time; t = time.perf_counter(); import calmshaft; print(time.perf_counter() - t)"
+    runs = [subprocess.run([sys.executable, "-c", code], check=True, capture_output=True) for _ in range(times)]
+    return statistics.median(float(run.stdout) for run in runs)
+
+
+def _sweep(small: bool) -> dict:
+    """The demo's sweep; one point in a hundred is compared with the single condition."""
+    stiffness = np.linspace(8, 60, 3 if small else 14)
+    axes = {
+        "plate.stiffness": (stiffness, "N*m/deg"),
+        "rpm": np.linspace(600, 2400, 13 if small else 37),
+        "misfiring": ["none", "1", "2", "3", "4"],
+    }
+    begun = time.perf_counter()
+    ds = cs.sweep(LINE, axes, cs.Condition(800))
+    seconds = time.perf_counter() - begun
+    points = ds["mesh_torque_vibratory"].stack(point=ds["status"].dims)
+    for point in points[::100]:
+        value, rpm, misfiring = point.point.item()
+        line = LINE.replace({"plate.stiffness": f"{float(value)!r} N*m/deg"})
+        alone = cs.steady(line, cs.Condition(float(rpm), misfiring=str(misfiring)))
+        assert alone.measures["mesh_torque_vibratory"] == float(point)
+    return {
+        "points": int(points.size),
+        "seconds": seconds,
+        "cycles_a_point": float(ds["cycles"].mean()),
+        "steps_a_cycle": float(ds["steps_per_cycle"].mean()),
+        "share_by_status": {
+            name: float((ds["status"] == code).mean())
+            for code, name in enumerate(ds["status"].attrs["flag_meanings"].split())
+        },
+    }
+
+
+def _error_by_steps(small: bool) -> list[dict]:
+    """Relative error of ripple and vibratory torque against four times the finest rung shown."""
+    line = LINE.with_plate("plate-b")
+    rows = []
+    for rpm, misfiring in [(1000, "3"), (1820, "3")] if small else [(800, "none"), (1000, "3"), (1820, "3"), (2400, "3")]:
+        at = cs.Condition(rpm, misfiring=misfiring)
+        reference = cs.steady(line, at, steps_per_cycle=23040)
+        for steps in (1440, 2880) if small else (720, 1440, 2016, 2880, 4032, 5760):
+            run = cs.steady(line, at, steps_per_cycle=steps)
+            errors = {
+                name: run.best(name) / reference.best(name) - 1 for name in ("mesh_torque_ripple", "mesh_torque_vibratory")
+            }
+            rows.append({"rpm": rpm, "misfiring": misfiring, "steps": steps, "status": run.status, **errors})
+    return rows
+
+
+if __name__ == "__main__":
+    main()
