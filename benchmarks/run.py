@@ -36,7 +36,7 @@ def main() -> None:
     options.add_argument("--small", action="store_true", help="a tenth of the work, to see that it runs")
     asked = options.parse_args()
     results = measured(small=asked.small)
-    text = json.dumps(results, indent=2)
+    text = json.dumps(results, indent=2, allow_nan=False)
     if asked.out:
         asked.out.write_text(text + "\n", encoding="utf-8")
     print(text)
@@ -117,18 +117,20 @@ def _sweep(small: bool) -> dict:
 
 
 def _error_by_steps(small: bool) -> list[dict]:
-    """Relative error of ripple and vibratory torque against four times the finest rung shown."""
+    """Relative error of ripple and vibratory torque against 23,040 steps; None where nothing came out."""
     line = LINE.with_plate("plate-b")
     rows = []
-    for rpm, misfiring in [(1000, "3"), (1820, "3")] if small else [(800, "none"), (1000, "3"), (1820, "3"), (2400, "3")]:
+    conditions = [(800, "none"), (1000, "3"), (1820, "3"), (2400, "3")]
+    for rpm, misfiring in conditions[1:3] if small else conditions:
         at = cs.Condition(rpm, misfiring=misfiring)
         reference = cs.steady(line, at, steps_per_cycle=23040)
         for steps in (1440, 2880) if small else (720, 1440, 2016, 2880, 4032, 5760):
             run = cs.steady(line, at, steps_per_cycle=steps)
-            errors = {
-                name: run.best(name) / reference.best(name) - 1 for name in ("mesh_torque_ripple", "mesh_torque_vibratory")
-            }
-            rows.append({"rpm": rpm, "misfiring": misfiring, "steps": steps, "status": run.status, **errors})
+            row = {"rpm": rpm, "misfiring": misfiring, "steps": steps, "status": run.status}
+            for name in ("mesh_torque_ripple", "mesh_torque_vibratory"):
+                error = run.best(name) / reference.best(name) - 1
+                row[name] = error if np.isfinite(error) else None  # too coarse to run at all
+            rows.append(row)
     return rows
 
 

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from calmshaft import __version__
-from calmshaft.commands.common import condition_of, line_named, plain_errors, say
+from calmshaft.commands.common import all_of, line_and_condition, plain_errors, say
 
 app = typer.Typer(
     add_completion=False,
@@ -20,7 +20,7 @@ app = typer.Typer(
 
 LineName = Annotated[str, typer.Argument(metavar="LINE", help="line file, or name of a shipped line")]
 Rpm = Annotated[float | None, typer.Option(help="mean crank speed; idle where not given")]
-Gear = Annotated[str, typer.Option(help="ahead, neutral or astern")]
+Gear = Annotated[str | None, typer.Option(help="ahead, neutral or astern; ahead where the line has a propeller")]
 Misfiring = Annotated[str, typer.Option(help='"none", "3", "3+4" or "3@50%"')]
 Load = Annotated[str, typer.Option(help='"under way", "tied up", "none", or a torque with its unit')]
 Fuelling = Annotated[str, typer.Option(help="governed keeps the speed, fixed keeps the healthy engine's fuelling")]
@@ -52,7 +52,7 @@ def new(
 def check(
     line: LineName,
     rpm: Rpm = None,
-    gear: Annotated[str | None, typer.Option(help="ahead, neutral or astern")] = None,
+    gear: Gear = None,
     misfiring: Misfiring = "none",
     load: Load = "under way",
     fuelling: Fuelling = "governed",
@@ -60,18 +60,19 @@ def check(
 ) -> None:
     """Show the line as it was understood: stations, springs, sources, estimates, natural frequencies."""
     from calmshaft.commands.check import check as show
-    from calmshaft.commands.check import default_condition
 
     with plain_errors():
-        found = line_named(line)
-        show(found, condition_of(found, rpm, gear or default_condition(found).gear, misfiring, load, fuelling), as_json)
+        found, at = line_and_condition(
+            line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling
+        )
+        show(found, at, as_json)
 
 
-@app.command(epilog='Example: calmshaft run launch.toml --rpm 750 --misfiring 3 --out dead-cylinder')
+@app.command(epilog="Example: calmshaft run launch.toml --rpm 750 --misfiring 3 --out dead-cylinder")
 def run(
     line: LineName,
     rpm: Rpm = None,
-    gear: Gear = "ahead",
+    gear: Gear = None,
     misfiring: Misfiring = "none",
     load: Load = "under way",
     fuelling: Fuelling = "governed",
@@ -82,8 +83,10 @@ def run(
     from calmshaft.commands.run import run as show
 
     with plain_errors():
-        found = line_named(line)
-        code = show(found, condition_of(found, rpm, gear, misfiring, load, fuelling), out, as_json)
+        found, at = line_and_condition(
+            line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling
+        )
+        code = show(found, at, out, as_json)
     raise typer.Exit(code)
 
 
@@ -96,7 +99,7 @@ def sweep(
     vary: Annotated[list[str], typer.Option(help='"name = from to unit, N values", or a list; may be repeated')],
     out: Annotated[Path, typer.Option(help="result, .nc or .csv")],
     rpm: Rpm = None,
-    gear: Gear = "ahead",
+    gear: Gear = None,
     misfiring: Misfiring = "none",
     load: Load = "under way",
     fuelling: Fuelling = "governed",
@@ -105,21 +108,28 @@ def sweep(
     as_json: Json = False,
 ) -> None:
     """Every combination of some axes, written as a table."""
-    from calmshaft.commands.sweep import run_sweep
+    from calmshaft.commands.sweep import run_sweep, suffix_known
+    from calmshaft.commands.vary import axes_of
 
+    options = {"rpm": rpm, "gear": gear, "misfiring": misfiring, "load": load, "fuelling": fuelling}
     with plain_errors():
-        found = line_named(line)
-        at = condition_of(found, rpm, gear, misfiring, load, fuelling)
-        code = run_sweep(found, vary, at, out, keep, jobs, as_json)
+        (found, at), axes, _ = all_of(
+            lambda: line_and_condition(line, **options), lambda: axes_of(vary), lambda: suffix_known(out)
+        )
+        code = run_sweep(found, axes, at, out, keep, jobs, as_json)
     raise typer.Exit(code)
 
 
-@app.command()
-def schema(as_json: Json = False) -> None:
-    """What is assumed for keys that are not known, with range and how to measure them."""
+@app.command(epilog="Example: calmshaft schema propeller")
+def schema(
+    key: Annotated[str, typer.Argument(metavar="[KEY]", help="a key or section, such as plate")] = "",
+    as_json: Json = False,
+) -> None:
+    """Every key of a line file: its unit, what is assumed where it is not known, and how to measure it."""
     from calmshaft.commands.schema import schema as show
 
-    show(as_json)
+    with plain_errors():
+        show(key, as_json)
 
 
 def _version(wanted: bool) -> None:

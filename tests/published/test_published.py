@@ -72,7 +72,7 @@ def test_units_of_the_trade(text, kind, expected, compare):
 
 
 def test_mean_torque_of_a_mean_effective_pressure(compare):
-    # T = p V / (4 pi) for four strokes; 10 bar on 0.5 litre gives 39.788736 N m. Friction pressure is one such pressure.
+    # T = p V / (4 pi) for four strokes: 10 bar on 0.5 litre gives 39.788736 N m. Friction is one such pressure.
     made = LAUNCH.core.engine
     swept = math.pi / 4 * made.bore**2 * made.stroke * 4
     speed = made.rated_speed
@@ -105,7 +105,8 @@ def test_inertia_torque_orders_of_one_cylinder(compare):
     expected = (0.06350626, -0.50013014, -0.19205557, -0.01612903, 0.00259231, 0.00039032)
     for order, value in enumerate(expected, start=1):
         ours = 2 * float(np.mean(torque * np.sin(order * angle)))
-        compare(f"inertia torque, order {order}", ours, value, 1e-5, "Den Hartog's series (from memory), exact transform")
+        source = "Den Hartog's series (from memory), exact transform"
+        compare(f"inertia torque, order {order}", ours, value, 1e-5, source)
 
 
 @pytest.mark.parametrize(

@@ -27,7 +27,7 @@ def test_the_demo_tells_the_story_and_writes_its_files_in_a_minute(tmp_path):
     for name in ("ripple-map.png", "torque-before-and-after.png"):
         assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
     with xr.open_dataset(tmp_path / "sweep.nc", engine="h5netcdf") as ds:
-        assert dict(ds.status.sizes) == {"plate_stiffness": 14, "rpm": 37, "misfiring": 5}
+        assert dict(ds.status.sizes) == {"plate_stiffness": 14, "rpm": 41, "misfiring": 5}
         assert int((ds.status >= 3).sum()) == 0
     with (tmp_path / "sweep.csv").open() as file:
-        assert len(list(csv.reader(file))) == 14 * 37 * 5 + 1
+        assert len(list(csv.reader(file))) == 14 * 41 * 5 + 1

@@ -6,16 +6,17 @@ import math
 from typing import Any
 
 from calmshaft import Condition, Line, _core, modes, units
-from calmshaft.commands.common import idle_rpm, say, say_json
+from calmshaft.commands.common import rpm_of, say, say_json
 from calmshaft.quantity import Quantity
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.schema_paths import kind_at
 from calmshaft.wording import text_table
 
+FOLLOWS = 0.1  # of the largest amplitude in a mode
 
-def check(line: Line, at: Condition | None, as_json: bool) -> None:
+
+def check(line: Line, at: Condition, as_json: bool) -> None:
     """Print stations, couplings, sources and natural frequencies of a line."""
-    at = at or default_condition(line)
     system = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)))
     found = modes(line, at)
     if as_json:
@@ -28,18 +29,12 @@ def check(line: Line, at: Condition | None, as_json: bool) -> None:
     say("\nCouplings")
     say(text_table(_couplings(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
-    say(text_table(_modes(found, line)))
+    say(text_table(_modes(found, system, line)))
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
     given = sum(quantity.source != "estimated" for quantity in line.quantities.values())
     estimated = len(line.quantities) - given
     say(f"\n{given} values given, {estimated} estimated. `calmshaft schema` says how each is measured.")
-
-
-def default_condition(line: Line) -> Condition:
-    """Idle ahead, or in neutral where the line ends at the gearbox."""
-    complete = line.core.shaft is not None and line.core.propeller is not None and line.core.gearbox.ahead is not None
-    return Condition(round(idle_rpm(line), 3), "ahead" if complete else "neutral")
 
 
 def _stations(system: dict[str, Any]) -> list[list[str]]:
@@ -79,21 +74,32 @@ def _stages(one: dict[str, Any]) -> str:
     return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
 
 
-def _modes(found: dict[str, Any], line: Line) -> list[list[str]]:
+def _modes(found: dict[str, Any], system: dict[str, Any], line: Line) -> list[list[str]]:
+    """Rows of modes; a speed far above rated is left out, nothing runs there."""
     firing = cylinders(line) * 2.0 / line.core.engine.strokes
-    rows = [["frequency [Hz]", f"rpm where order {firing:g} meets it", "moves most"]]
+    orders = sorted({1.0, firing})
+    rows = [["frequency [Hz]", *(f"rpm where order {order:g} meets it" for order in orders), "what moves most"]]
     for omega, shape in zip(found["angular_frequency"], found["shapes"].T, strict=True):
-        if omega <= 0:
-            continue
-        frequency = omega / math.tau
-        rows.append([f"{frequency:.1f}", f"{60 * frequency / firing:.0f}", _moving(shape, found["stations"])])
+        if omega > 0:
+            speeds = (60 * omega / math.tau / order for order in orders)
+            near = [f"{rpm:.0f}" if rpm < 2 * rpm_of(line, "engine.rated_rpm") else "-" for rpm in speeds]
+            rows.append([f"{omega / math.tau:.1f}", *near, _moving(shape, system)])
     return rows
 
 
-def _moving(shape: Any, stations: list[str]) -> str:
-    order = sorted(range(len(stations)), key=lambda station: -abs(shape[station]))
-    most = [stations[station] for station in order if abs(shape[station]) > 0.5]
-    return " and ".join(most[:2])
+def _moving(shape: Any, system: dict[str, Any]) -> str:
+    """The two stations that move most; a free gear that only follows its mate is left out."""
+    names = [station["name"] for station in system["stations"]]
+    follows = {
+        one["to"]
+        for one in system["couplings"]
+        if one["kind"] == "unloaded mesh" and abs(shape[one["to"]] - shape[one["from"]]) < FOLLOWS
+    }
+    order = sorted(set(range(len(names))) - follows, key=lambda station: -abs(shape[station]))
+    first, second = order[0], order[1]
+    if abs(shape[second]) < FOLLOWS:
+        return names[first]
+    return f"{names[first]} {'with' if shape[first] * shape[second] > 0 else 'against'} {names[second]}"
 
 
 def width(quantity: Quantity) -> float:

@@ -5,17 +5,20 @@ from __future__ import annotations
 import json
 import math
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import typer
 
-from calmshaft import Condition, Line, LineError, load_line, sample_line, sample_lines
+from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
+from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
+from calmshaft.runs import cylinders
 from calmshaft.sweeps import SweepInterrupted
 
 CAUTION = (
@@ -80,9 +83,44 @@ def rpm_of(line: Line, key: str) -> float:
     return line.quantities[key].value * 30.0 / math.pi
 
 
-def condition_of(line: Line, rpm: float | None, gear: str, misfiring: str, load: str, fuelling: str) -> Condition:
-    """The condition that the options ask for; idle where no speed is given."""
-    return Condition(rpm or round(idle_rpm(line), 3), gear, misfiring, load, fuelling)
+def all_of(*steps: Callable[[], Any]) -> list[Any]:
+    """What each step gives. Raises one LineError with the faults of every step that fails."""
+    results, errors = [], []
+    for step in steps:
+        try:
+            results.append(step())
+        except LineError as error:
+            errors.append(error)
+    if errors:
+        together = LineError("\n".join(str(error) for error in errors))
+        together.faults = tuple(fault for error in errors for fault in error.faults)
+        raise together
+    return results
+
+
+def line_and_condition(name: str, **options: Any) -> tuple[Line, Condition]:
+    """The line, and the condition that the options ask for: fields of Condition, None where not given.
+
+    Idle where no speed is given; ahead, or neutral where the line ends at the gearbox, where no gear is. Raises
+    LineError with the faults of the file and of all options at once.
+    """
+    given = {key: value for key, value in options.items() if value is not None}
+    alone = (partial(Condition, **{"rpm": 1.0, key: value}) for key, value in given.items())
+    line = all_of(partial(line_named, name), *alone)[0]
+    at = Condition(**{"rpm": round(idle_rpm(line), 3), "gear": _usual_gear(line), **given})
+    all_of(partial(at.strengths, cylinders(line)), partial(_refuse_unfit, line, at.with_(misfiring="none")))
+    return line, at
+
+
+def _usual_gear(line: Line) -> str:
+    core = line.core
+    return "ahead" if core.shaft and core.propeller and core.gearbox.ahead else "neutral"
+
+
+def _refuse_unfit(line: Line, at: Condition) -> None:
+    faults = [fault for fault in _core.check(line.core, at.core(cylinders(line))) if not fault.warning]
+    if faults:
+        raise line_error(faults)
 
 
 def exit_for(judgements: Iterable[Judgement], status: str) -> Exit:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import Any
 
 import numpy as np
 
-from calmshaft import _core
 from calmshaft.axes import CONDITION_AXES
+from calmshaft.commands.common import all_of
 from calmshaft.condition import line_fault
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
@@ -20,17 +21,20 @@ MOST_POINTS = 200_000
 
 def axes_of(varied: list[str]) -> dict[str, Any]:
     """Axes as cs.sweep takes them. Raises LineError where one cannot be read or is named twice."""
-    axes: dict[str, Any] = {}
-    for text in varied:
-        name, equals, values = text.partition("=")
-        name = name.strip()
-        if not equals or not values.strip():
-            advice = 'write for instance "rpm = 600 to 2400, 37 values"'
-            raise line_fault("--vary", text, "needs a name and its values", advice)
-        if name in axes:
-            raise line_fault("--vary", name, "is named twice", "give each axis once")
-        axes[name] = _values(name, values.strip())
-    return axes
+    named = all_of(*(partial(_axis, text) for text in varied))
+    names = [name for name, _ in named]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise line_fault("--vary", twice[0], "is named twice", "give each axis once")
+    return dict(named)
+
+
+def _axis(text: str) -> tuple[str, Any]:
+    name, equals, values = (part.strip() for part in text.partition("="))
+    if not equals or not values:
+        advice = 'write for instance "rpm = 600 to 2400, 37 values"'
+        raise line_fault("--vary", text, "needs a name and its values", advice)
+    return name, _values(name, values)
 
 
 def _values(name: str, text: str) -> Any:
@@ -60,12 +64,3 @@ def _with_unit(name: str, numbers: list[float], unit: str) -> Any:
     if name == "rpm" and unit in ("", "rpm"):
         return numbers
     return (numbers, unit) if unit else numbers
-
-
-def names_known(names: list[str], known: list[str]) -> None:
-    """Raises LineError for the axes that name nothing, with near matches."""
-    for name in names:
-        if name not in known and name not in CONDITION_AXES:
-            near = _core.near_matches(name, [*known, *CONDITION_AXES])
-            advice = f"did you mean {near[0]}?" if near else "`calmshaft schema` lists the names"
-            raise line_fault(f"axis {name}", "unknown", "must be a name of the line or the condition", advice)
