@@ -62,9 +62,7 @@ def check(
     from calmshaft.commands.check import check as show
 
     with plain_errors():
-        found, at = line_and_condition(
-            line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling
-        )
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
         show(found, at, as_json)
 
 
@@ -83,9 +81,7 @@ def run(
     from calmshaft.commands.run import run as show
 
     with plain_errors():
-        found, at = line_and_condition(
-            line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling
-        )
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
         code = show(found, at, out, as_json)
     raise typer.Exit(code)
 

@@ -128,7 +128,9 @@ def _say_findings(line: Line, runs: dict, quiet: dict[str, float], six: Run, six
 
 
 def _stops(rpm: float) -> str:
-    return "nowhere for good up to rated speed" if math.isnan(rpm) else f"at {rpm:.0f} rpm" if rpm > 600 else "below 600 rpm"
+    if math.isnan(rpm):
+        return "nowhere for good up to rated speed"
+    return f"at {rpm:.0f} rpm" if rpm > 600 else "below 600 rpm"
 
 
 def _table(cases: list[Case], runs: dict) -> list[list[str]]:
@@ -160,14 +162,17 @@ def _write(ds: xr.Dataset, runs: dict, out: Path) -> dict[Path, str]:
 
     shown = ds.sel(misfiring=["none", DEAD])
     stands = {"plate A": 45.0}
-    maps = plots.ripple_maps(shown, stands, "Harbour launch ahead (invented data): the gear mesh, with springs of another stiffness in plate A")
+    title = "Harbour launch ahead (invented data): the gear mesh with softer and stiffer springs in plate A"
+    maps = plots.ripple_maps(shown, stands, title)
     names = {plate: f"plate {plate}" for plate in PLATES}
     idle = "idle, ahead"
     left_in = (f"{names['A']}, left in", runs["A", idle, "none"])
     traces = plots.before_and_after(left_in, (names["B"], runs["B", idle, "none"]))
     return {
-        write_figure(maps, out / "ripple-map.png"): "where stiffness and speed make the teeth part, healthy and dead",
-        write_figure(traces, out / "torque-before-and-after.png"): "mesh torque against the zero line, A and B at idle",
+        write_figure(
+            maps, out / "ripple-map.png"
+        ): "where plate A with other springs lets the teeth part: inside the orange line",  # noqa: E501
+        write_figure(traces, out / "torque-before-and-after.png"): "mesh torque and the zero line, A and B at idle",
         write_netcdf(ds, out / "sweep.nc"): "the sweep: stiffness x rpm x misfiring, all measures",
         write_csv(ds, out / "sweep.csv"): "the same as a table",
     }

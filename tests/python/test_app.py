@@ -143,10 +143,47 @@ def test_an_unknown_file_or_sample_is_one_message():
     assert "cannot be read" in called("run", "harbor-lunch.toml", code=2).stderr
 
 
-def test_schema_names_a_rule_for_each_key():
-    known = json.loads(called("schema", "--json").stdout)
-    assert {"key", "rule", "range", "measure", "formula"} <= set(known[0])
-    assert any(one["key"] == "propeller.water_inertia" for one in known)
+def test_faults_of_the_file_and_of_all_options_are_told_together(tmp_path):
+    path = tmp_path / "bad.toml"
+    path.write_text((LINES / "harbour-launch.toml").read_text().replace('bore = "92 mm"', 'bore = "92 kg"'))
+    options = ("--gear", "sideways", "--misfiring", "nine", "--load", "3 kg")
+    said = called("run", path, *options, code=2).stderr
+    for words in ("bad.toml:", "engine.bore", "sideways", "nine", "3 kg"):
+        assert words in said
+    said = called("run", "harbour-launch", "--rpm", 0, "--misfiring", 7, code=2).stderr
+    for words in ("rpm", "cylinders 1 to 4"):
+        assert words in said
+
+
+def test_faults_of_all_axes_and_of_the_name_of_the_result_are_told_together(tmp_path):
+    vary = ("--vary", "rpm = fast", "--vary", "rpm")
+    said = called("sweep", "harbour-launch", *vary, "--out", tmp_path / "o.txt", code=2).stderr
+    for words in ("fast", "needs a name and its values", ".nc or .csv"):
+        assert words in said
+    vary = ("--vary", "plate.stifness = 8, 20 N*m/deg", "--vary", "misfiring = none, 9", "--vary", "rpm = 800, 800")
+    said = called("sweep", "harbour-launch", *vary, "--out", tmp_path / "o.nc", code=2).stderr
+    for words in ("plate.stiffness", "cylinders 1 to 4", "twice"):
+        assert words in said
+
+
+def test_schema_tells_what_each_key_takes_its_rule_and_how_to_measure_it():
+    known = {one["key"]: one for one in json.loads(called("schema", "--json").stdout)}
+    assert "kg*m^2" in known["propeller.water_inertia"]["takes"]
+    assert {"rule", "range", "measure", "formula", "source"} <= set(known["propeller.water_inertia"]["rules"][0])
+    assert known["engine.bore"]["required"]
+    assert not known["shaft.divisions"]["required"]
+
+
+def test_schema_shows_one_section_and_refuses_what_is_none():
+    said = called("schema", "gearbox.unloaded").stdout
+    assert all(line.startswith(("gearbox.unloaded[].", "    ")) for line in said.splitlines())
+    assert "did you mean plate?" in called("schema", "plat", code=2).stderr
+
+
+def test_check_says_in_words_what_moves_in_each_mode():
+    said = called("check", "harbour-launch").stdout
+    assert "propeller against crank and flywheel" in said
+    assert "gearbox input against propeller" in said
 
 
 def test_version_and_help():

@@ -88,18 +88,20 @@ def _modes(found: dict[str, Any], system: dict[str, Any], line: Line) -> list[li
 
 
 def _moving(shape: Any, system: dict[str, Any]) -> str:
-    """The two stations that move most; a free gear that only follows its mate is left out."""
-    names = [station["name"] for station in system["stations"]]
+    """The station that moves most, and the one that moves most against it, angles seen from the crank.
+
+    A free gear that only follows its mate is left out.
+    """
+    stations = system["stations"]
     follows = {
         one["to"]
         for one in system["couplings"]
         if one["kind"] == "unloaded mesh" and abs(shape[one["to"]] - shape[one["from"]]) < FOLLOWS
     }
-    order = sorted(set(range(len(names))) - follows, key=lambda station: -abs(shape[station]))
-    first, second = order[0], order[1]
-    if abs(shape[second]) < FOLLOWS:
-        return names[first]
-    return f"{names[first]} {'with' if shape[first] * shape[second] > 0 else 'against'} {names[second]}"
+    seen = {i: shape[i] / one["speed_ratio"] for i, one in enumerate(stations) if i not in follows}
+    most = max(seen, key=lambda i: abs(seen[i]))
+    against = min(seen, key=lambda i: seen[i] * seen[most])
+    return f"{stations[most]['name']} against {stations[against]['name']}"
 
 
 def width(quantity: Quantity) -> float:
@@ -134,5 +136,3 @@ def _document(line: Line, at: Condition, system: dict[str, Any], found: dict[str
         "quantities": quantities,
         "warnings": [line.explain(warning) for warning in line.warnings],
     }
-
-

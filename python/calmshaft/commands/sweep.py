@@ -27,9 +27,7 @@ def suffix_known(out: Path) -> None:
         raise line_fault("--out", str(out), "must end in .nc or .csv", "write for instance --out ripple.nc")
 
 
-def run_sweep(
-    line: Line, axes: dict[str, Any], at: Condition, out: Path, keep: str, jobs: int, as_json: bool
-) -> Exit:
+def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, keep: str, jobs: int, as_json: bool) -> Exit:
     """Sweep and write `out` (.nc or .csv). Ctrl-C keeps the finished points."""
     all_of(
         *(partial(axis_of, name, values, line) for name, values in axes.items()),

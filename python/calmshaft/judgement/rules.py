@@ -38,10 +38,7 @@ class Judgement:
     def as_dict(self) -> dict[str, Any]:
         """Plain values, None for NaN."""
         plain = asdict(self)
-        return {
-            key: None if isinstance(value, float) and math.isnan(value) else value
-            for key, value in plain.items()
-        }
+        return {key: None if isinstance(value, float) and math.isnan(value) else value for key, value in plain.items()}
 
 
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
@@ -50,9 +47,7 @@ def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
-    return tuple(
-        replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made
-    )
+    return tuple(replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made)
 
 
 def _against(value: float, limit: float) -> str:
@@ -100,9 +95,7 @@ def _stop(line: Line, run: Run) -> Judgement:
     word = "over" if run.measures["plate_stop_share"] > 0 else _against(twist, stop)
     degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
     reached = "is reached" if word == "over" else "is not reached"
-    return Judgement(
-        subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg"
-    )
+    return Judgement(subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg")
 
 
 def _stated_torque(line: Line, run: Run) -> Judgement:
@@ -111,8 +104,6 @@ def _stated_torque(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", "a rigid drive has none", matters=False)
     if stated is None:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
-    greatest = max(
-        _worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle")
-    )
+    greatest = max(_worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle"))
     finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
     return Judgement(subject, _against(greatest, stated), finding, greatest, stated, "N m")

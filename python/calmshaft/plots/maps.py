@@ -23,7 +23,11 @@ TEETH_PART = 0.001  # share of time
 APERIODIC = STATUS.index("aperiodic")
 # Steps 1-2-5, so that a few tooth impacts do not use up the whole scale.
 RIPPLE_STEPS = (0, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000)
-_CASING = {"color": "white", "linewidth": 2.6, "alpha": 0.7}  # below a dashed line, so that it stands out on dark cells
+_CASING = {
+    "color": "white",
+    "linewidth": 2.2,
+    "alpha": 0.55,
+}  # below a dashed line, so that it stands out on dark cells
 _HALO = {"facecolor": "white", "alpha": 0.75, "edgecolor": "none", "pad": 1.0}
 
 

@@ -76,7 +76,7 @@ def last_cycle(run: Run, coupling: str | None = None) -> tuple[np.ndarray, np.nd
 def _teeth_words(run: Run) -> str:
     apart = run.measures["mesh_separated_share"]
     if apart > 0:
-        return f"teeth apart {percent(apart)} of the time"
+        return f"teeth apart {percent(apart)} of the time (impact spikes cut)"
     return f"teeth stay in contact, least torque {number(run.best('mesh_torque_min'))} N m"
 
 
