@@ -169,9 +169,7 @@ def _write(ds: xr.Dataset, runs: dict, out: Path) -> dict[Path, str]:
     left_in = (f"{names['A']}, left in", runs["A", idle, "none"])
     traces = plots.before_and_after(left_in, (names["B"], runs["B", idle, "none"]))
     return {
-        write_figure(
-            maps, out / "ripple-map.png"
-        ): "where plate A with other springs lets the teeth part: inside the orange line",  # noqa: E501
+        write_figure(maps, out / "ripple-map.png"): "plate A with other springs: teeth part inside the orange line",
         write_figure(traces, out / "torque-before-and-after.png"): "mesh torque and the zero line, A and B at idle",
         write_netcdf(ds, out / "sweep.nc"): "the sweep: stiffness x rpm x misfiring, all measures",
         write_csv(ds, out / "sweep.csv"): "the same as a table",

@@ -23,11 +23,11 @@ struct SweepOptions {
 struct SweepTable {
   explicit SweepTable(std::size_t points);
 
-  std::vector<double> value;           // (point, measure)
-  std::vector<double> mean;            // (point, measure) of the per-cycle values
-  std::vector<double> lowest_cycle;    // (point, measure)
-  std::vector<double> highest_cycle;   // (point, measure)
-  std::vector<double> standard_error;  // (point, measure)
+  std::vector<double> value;           // [unit of the measure] (point, measure)
+  std::vector<double> mean;            // [unit of the measure] (point, measure) of the per-cycle values
+  std::vector<double> lowest_cycle;    // [unit of the measure] (point, measure)
+  std::vector<double> highest_cycle;   // [unit of the measure] (point, measure)
+  std::vector<double> standard_error;  // [unit of the measure] (point, measure)
   std::vector<double> order;           // [N m] (point, 48) amplitude of orders 0.5, 1, ... 24
   std::vector<double> fuelling;        // [-] (point)
   std::vector<double> energy_defect;   // [-] (point) over throughput
