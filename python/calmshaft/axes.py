@@ -58,7 +58,7 @@ def axis_of(name: str, values: Any, line: Line) -> Axis:
 
 def _condition_axis(name: str, listed: list[Any], unit: str | None) -> Axis:
     if name == "rpm":
-        numbers = np.array([float(value) for value in listed])
+        numbers = _numbers(name, listed)
         if not np.isfinite(numbers).all():
             raise line_fault(
                 "axis rpm", "not a number", "every speed must be finite", "leave the empty value out"
@@ -68,6 +68,13 @@ def _condition_axis(name: str, listed: list[Any], unit: str | None) -> Axis:
     return Axis(name, tuple(labels), np.array(labels, dtype=str), None)
 
 
+def _numbers(name: str, listed: list[Any]) -> np.ndarray:
+    try:
+        return np.array([float(value) for value in listed])
+    except (TypeError, ValueError):
+        raise line_fault(f"axis {name}", listed, "must be numbers", "write for instance [800, 1200]") from None
+
+
 def _line_axis(name: str, listed: list[Any], unit: str | None, line: Line) -> Axis:
     if name not in line.paths():
         near = _core.near_matches(name, [*line.paths(), *CONDITION_AXES])
@@ -75,7 +82,7 @@ def _line_axis(name: str, listed: list[Any], unit: str | None, line: Line) -> Ax
         raise line_fault(f"axis {name}", "unknown", "must be a name of the line or the condition", advice)
     if all(isinstance(value, str) for value in listed):
         return Axis(name, tuple(listed), np.array(listed, dtype=str), None)
-    numbers = np.array([float(value) for value in listed])
+    numbers = _numbers(name, listed)
     if not np.isfinite(numbers).all():
         raise line_fault(
             f"axis {name}", "not a number", "every value must be finite", "leave the empty value out"

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from numbers import Integral, Real
 
 from calmshaft import _core, units
 
@@ -44,19 +45,25 @@ def cylinder_strengths(misfiring: Misfiring) -> dict[int, float]:
     Raises LineError on anything else, or on a strength outside 0..1.
     """
     if isinstance(misfiring, Mapping):
-        weak = {int(cylinder): float(strength) for cylinder, strength in misfiring.items()}
+        weak = {_number(cylinder, misfiring): float(strength) for cylinder, strength in misfiring.items()}
     elif isinstance(misfiring, str):
         weak = _parse_label(misfiring)
     elif isinstance(misfiring, Iterable):
-        weak = {int(cylinder): 0.0 for cylinder in misfiring}
+        weak = {_number(cylinder, misfiring): 0.0 for cylinder in misfiring}
     else:
-        weak = {int(misfiring): 0.0}
+        weak = {_number(misfiring, misfiring): 0.0}
     for strength in weak.values():
         if not 0.0 <= strength <= 1.0:
             raise line_fault(
                 "misfiring", misfiring, "a strength lies between 0 and 1", "write for instance {3: 0.5}"
             )
     return {cylinder: strength for cylinder, strength in sorted(weak.items()) if strength < 1.0}
+
+
+def _number(cylinder: object, misfiring: Misfiring) -> int:
+    if isinstance(cylinder, bool) or not isinstance(cylinder, Integral):
+        raise line_fault("misfiring", misfiring, "names cylinders by whole numbers", "write e.g. [3] or {3: 0.5}")
+    return int(cylinder)
 
 
 def _parse_label(label: str) -> dict[int, float]:
@@ -96,7 +103,7 @@ class Condition:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "misfiring", misfiring_label(self.misfiring))
-        if not (isinstance(self.rpm, int | float) and math.isfinite(self.rpm)):
+        if isinstance(self.rpm, bool) or not (isinstance(self.rpm, Real) and math.isfinite(self.rpm)):
             raise line_fault(
                 "rpm", self.rpm, "must be a number", "write the mean crank speed, for instance 750"
             )
@@ -109,7 +116,10 @@ class Condition:
     def _load_torque(self) -> float:
         if not any(character.isdigit() for character in str(self.load)):
             _choice("load", self.load, LOADS)
-        return units.parse(self.load, "torque")
+        try:
+            return units.parse(self.load, "torque")
+        except units.UnitError as error:
+            raise line_fault("load", self.load, error.rule, error.advice) from None
 
     def with_(self, **changes: object) -> Condition:
         """The same condition with some fields changed."""

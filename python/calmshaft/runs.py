@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calmshaft import _core
-from calmshaft.condition import Condition
+from calmshaft.condition import Condition, line_fault
 from calmshaft.line import Line
 from calmshaft.results import STATUS, signals_dataset
 
@@ -61,6 +61,15 @@ def cylinders(line: Line) -> int:
     return len(line.core.engine.firing_angles)
 
 
+def check_budget(steps_per_cycle: int, most_cycles: int = 72) -> None:
+    """Raises LineError for steps that orders and bins cannot be had from, or a budget of no cycles."""
+    divides = steps_per_cycle % 336 == 0 or steps_per_cycle % 360 == 0
+    if steps_per_cycle and not (336 <= steps_per_cycle <= 100_000 and divides):
+        raise line_fault("steps_per_cycle", steps_per_cycle, "must be a multiple of 336 or 360", "write 0 or e.g. 2880")
+    if most_cycles < 24:
+        raise line_fault("most_cycles", most_cycles, "statistics need 24 cycles", "write 24 or more")
+
+
 def steady(line: Line, at: Condition, *, steps_per_cycle: int = 0, most_cycles: int = 72) -> Run:
     """The periodic steady state of one condition.
 
@@ -68,6 +77,7 @@ def steady(line: Line, at: Condition, *, steps_per_cycle: int = 0, most_cycles: 
     motion that does not settle is called aperiodic. Raises LineError when the condition does not fit the line;
     a numerical failure is a status.
     """
+    check_budget(steps_per_cycle, most_cycles)
     found = _core.steady(prepared(line), at.core(cylinders(line)), steps_per_cycle, most_cycles)
     signals = found.pop("signals", None)
     about = {"title": line.title, "condition": condition_text(at)}

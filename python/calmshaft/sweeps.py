@@ -14,7 +14,7 @@ from calmshaft.axes import CONDITION_AXES, Axis, axis_of
 from calmshaft.condition import Condition, line_fault
 from calmshaft.line import Line
 from calmshaft.results import sweep_dataset
-from calmshaft.runs import condition_text, cylinders, prepared
+from calmshaft.runs import check_budget, condition_text, cylinders, prepared
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -49,6 +49,7 @@ def sweep(
     Returns an xarray.Dataset whose dims are the names in the order given. Raises LineError when something does not
     fit, SweepInterrupted on Ctrl-C. A point that could not be solved carries its status and NaN.
     """
+    check_budget(steps_per_cycle)
     made = [axis_of(name, values, line) for name, values in axes.items()]
     base = at or Condition(rpm=_first_rpm(made))
     lines, index, conditions = _points(line, made, base, keep)

@@ -1,5 +1,6 @@
 #include "calmshaft/line/check.hpp"
 
+#include <algorithm>
 #include <optional>
 #include <string>
 
@@ -90,7 +91,7 @@ std::vector<Fault> check(const Line& line, const Condition& condition) {
   Checker checker(faults, "");
   // Below and above, the pressures and frictions of a line file say nothing about the engine.
   checker.between(
-      "rpm", condition.speed, 50.0 * rpm, 1.3 * line.engine.rated_speed, workshop::speed,
+      "rpm", condition.speed, std::min(50.0 * rpm, 0.2 * line.engine.rated_speed), 1.3 * line.engine.rated_speed, workshop::speed,
       "stay within 1.3 times the engine's rated speed of " + show(line.engine.rated_speed, workshop::speed));
   check_gear(line, condition.gear, checker);
   check_strengths(line, condition, checker);

@@ -8,7 +8,9 @@ namespace calmshaft {
 
 std::string show(double value, const WorkshopUnit& unit) {
   std::array<char, 32> digits{};
-  std::snprintf(digits.data(), digits.size(), "%.4g", value / unit.si);
+  const double shown = value / unit.si;
+  const bool plain_whole = std::fabs(shown) >= 1e4 && std::fabs(shown) < 1e6 && shown == std::floor(shown);
+  std::snprintf(digits.data(), digits.size(), plain_whole ? "%.0f" : "%.4g", shown);
   return std::string(digits.data()) + unit.name;
 }
 

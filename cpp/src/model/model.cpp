@@ -25,8 +25,8 @@ struct SortByKind {
     require_room(model.couplings(), most_couplings, "couplings");
     require_room(model.dampers, most_dampers, "spring dampers");
     Model::Damper& made = model.damper[model.dampers++];
-    made = {damper.from, damper.to, 0, {}, damper.damping, damper.friction_torque / damper.presliding_angle,
-            damper.presliding_angle, damper.drive_stop, damper.coast_stop,
+    const double slider = damper.friction_torque > 0 ? damper.friction_torque / damper.presliding_angle : 0.0;
+    made = {damper.from, damper.to, 0, {}, damper.damping, slider, damper.presliding_angle, damper.drive_stop, damper.coast_stop,
             {damper.stop.stiffness, damper.stop.damping_factor}};
     for (const Ramp& ramp : damper.ramps) {
       require_room(made.ramps, most_ramps, "corners of plate stages");

@@ -19,8 +19,11 @@ namespace {
 constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
 
 // RK4 with this angle of the highest mode a step holds 0.5 % of the peak to peak mesh torque;
-// see benchmarks/steps.
+// see `error_by_steps` of benchmarks/run.py.
 constexpr double largest_phase_step = 0.6;  // [rad]
+
+// RK4 is stable to 2.78 on the negative real axis; half of it leaves room for torque above its mean.
+constexpr double largest_decay_step = 1.4;  // [-]
 
 template <class Check>
 void throw_faults(std::vector<Fault> found, const Check& is_fault) {
@@ -107,12 +110,26 @@ double ConditionModel::highest_frequency() const {
   return modes(assembled(model, mean_crank_inertia, stiffness, damping).system()).angular_frequency.maxCoeff();
 }
 
-int ConditionModel::steps_per_cycle() const {
-  return ladder_steps(highest_frequency() * cycle_angle / condition.speed);
+// Contact damping at torque T is chi T against the reduced inertia of its two stations.
+double ConditionModel::fastest_decay() const {
+  double fastest = 0.0;
+  for (int i = 0; i < model.meshes; ++i) {
+    const auto& mesh = model.mesh[i];
+    const double from = mesh.from == 0 ? mean_crank_inertia : model.inertia[mesh.from];
+    const double looseness = 1.0 / from + mesh.ratio * mesh.ratio / model.inertia[mesh.to];
+    const auto coupling = static_cast<std::size_t>(model.first_mesh() + i);
+    fastest = std::max(fastest, mean.coupling_damping[coupling] * looseness);
+  }
+  return fastest;
 }
 
-int ladder_steps(double phase_of_cycle) {
-  const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), phase_of_cycle / largest_phase_step);
+int ConditionModel::steps_per_cycle() const {
+  return ladder_steps(highest_frequency(), fastest_decay(), cycle_angle / condition.speed);
+}
+
+int ladder_steps(double frequency, double decay, double cycle_time) {
+  const double needed = cycle_time * std::max(frequency / largest_phase_step, decay / largest_decay_step);
+  const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), needed);
   return rung == step_ladder.end() ? 0 : *rung;
 }
 

@@ -14,6 +14,8 @@ namespace {
 
 constexpr double stall_share = 0.25;  // of the asked speed: below it a piston engine does not run on
 constexpr int shown_cycles = 8;       // recorded of a motion that does not repeat
+constexpr double largest_defect = 1e-3;  // of the energy throughput: beyond it the numbers are not those of the line
+constexpr double rated_slack = 1e-3;     // of the fuelling: what the search itself calls settled
 
 }  // namespace
 
@@ -107,6 +109,18 @@ double Lane::momentum() const {
   return sum;
 }
 
+// A mesh by the integral that the steps themselves made, since impacts are too short for a sum over nodes.
+double Lane::mean_torque(int coupling) const {
+  const int mesh = coupling - model_->model.first_mesh();
+  if (mesh < 0) return job_.meter.channel[coupling].torque_sum.lane[lane_] / job_.steps;
+  return job_.state[model_->model.turning_slot(mesh)].lane[lane_] / job_.cycle;
+}
+
+bool Lane::steps_suffice() const {
+  const int needed = model_->steps_per_cycle();
+  return needed > 0 && job_.steps >= needed;
+}
+
 CycleTotals Lane::totals() {
   const CycleMeter<Quad>& meter = job_.meter;
   const Model& model = model_->model;
@@ -118,7 +132,7 @@ CycleTotals Lane::totals() {
   for (int i = 0; i < model.couplings(); ++i) {
     const auto& from = meter.channel[i];
     totals.channel[static_cast<std::size_t>(i)] = {
-        of(from.torque_least),   of(from.torque_greatest), of(from.torque_sum) / job_.steps, of(from.twist_least),
+        of(from.torque_least),   of(from.torque_greatest), mean_torque(i), of(from.twist_least),
         of(from.twist_greatest), of(from.drive_time),      of(from.coast_time),              0.0};
   }
   totals.bins.resize(static_cast<std::size_t>(job_.bins));
@@ -153,11 +167,11 @@ void Lane::fill_audit(CycleTotals& totals, double stored_before) {
 
 std::optional<SteadyResult> Lane::after_cycle() {
   CycleTotals newest = totals();
-  if (newest.speed_least <= stall_share * model_->condition.speed)
+  if (newest.speed_least <= stall_share * model_->condition.speed && steps_suffice())
     return unsolved(Status::stalled, "the crank slowed to a quarter of the asked speed: the engine cannot carry this load here");
   const auto finite = [](double value) { return std::isfinite(value); };
   if (!std::all_of(state_.begin(), state_.begin() + model_->model.state_size(), finite))
-    return unsolved(Status::failed, "the integration lost its numbers: the line has a part too stiff or too light for these steps");
+    return unsolved(Status::failed, books_do_not_balance);
   search_->take(std::move(newest));
   if (!search_->settled()) {
     correct(search_->correction());
@@ -168,6 +182,8 @@ std::optional<SteadyResult> Lane::after_cycle() {
     load(point_.condition, fuelling_);
     return std::nullopt;
   }
+  const EnergyAudit& audit = search_->period().back().audit;
+  if (!(std::fabs(audit.relative_defect()) <= largest_defect)) return unsolved(Status::failed, books_do_not_balance);
   return finish();
 }
 
@@ -198,7 +214,7 @@ SteadyResult Lane::finish() const {
   for (std::size_t m = 0; m < measure_count && !repeats; ++m)  // means stand, peaks are withheld
     result.measures[m] = measure_list[m].peak ? std::numeric_limits<double>::quiet_NaN() : result.spread[m].mean;
   result.fuelling = fuelling_;
-  result.overfuelled = fuelling_ > 1.0;
+  result.overfuelled = fuelling_ > 1.0 + rated_slack;
   result.period_cycles = repeats ? static_cast<int>(search_->period().size()) : 0;
   result.cycles = search_->cycles();
   result.steps_per_cycle = job_.steps;

@@ -29,6 +29,7 @@ struct alignas(32) Pack {
 
 inline Pack larger(Pack a, Pack b) { return a.v > b.v ? a.v : b.v; }
 inline Pack smaller(Pack a, Pack b) { return a.v < b.v ? a.v : b.v; }
+inline Pack where_positive(Pack test, Pack a, Pack b) { return test.v > Pack{}.v ? a.v : b.v; }
 inline Pack limited(Pack a, Pack low, Pack high) { return smaller(larger(a, low), high); }
 inline Pack magnitude(Pack a) { return larger(a, -a); }
 

@@ -64,35 +64,28 @@ struct Group {
   std::vector<std::size_t> points;
 };
 
-// Steps and shape follow from line, gear and speed; the costly frequency is found once a line and gear.
+// The highest frequency is the costly part and belongs to line and gear, so it is found once for each.
 std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points,
                            const SweepOptions& options, SweepTable& table) {
-  struct Known {
-    Model shape;
-    double frequency;
-    double cycle_angle;
-  };
-  std::map<std::pair<int, Gear>, Known> known;
+  std::map<std::pair<int, Gear>, double> frequencies;
   std::vector<Group> groups;
   for (std::size_t i = 0; i < points.size(); ++i) {
+    const ConditionModel point(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
     const auto key = std::pair(points[i].line, points[i].condition.gear);
-    auto found = known.find(key);
-    if (found == known.end()) {
-      const ConditionModel model(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
-      found = known.emplace(key, Known{model.model, model.highest_frequency(), model.cycle_angle}).first;
-    }
-    const Known& one = found->second;
+    auto frequency = frequencies.find(key);
+    if (frequency == frequencies.end()) frequency = frequencies.emplace(key, point.highest_frequency()).first;
+    const double cycle_time = point.cycle_angle / points[i].condition.speed;
     const int steps = options.steady.steps_per_cycle > 0
                           ? options.steady.steps_per_cycle
-                          : ladder_steps(one.frequency * one.cycle_angle / points[i].condition.speed);
+                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time);
     if (steps == 0 || bins_for(steps) == 0) {
       store(unsolved(Status::failed, too_fast_for_steps), i, table);
       continue;
     }
     auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
-      return g.steps == steps && same_shape(g.shape, one.shape);
+      return g.steps == steps && same_shape(g.shape, point.model);
     });
-    if (group == groups.end()) group = groups.insert(group, {one.shape, steps, {}});
+    if (group == groups.end()) group = groups.insert(group, {point.model, steps, {}});
     group->points.push_back(i);
   }
   std::stable_sort(groups.begin(), groups.end(), [](const Group& a, const Group& b) { return a.steps > b.steps; });

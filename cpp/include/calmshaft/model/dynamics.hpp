@@ -131,6 +131,7 @@ void apply_couplings(const ModelOf<Real>& model, const Real* state, Workspace<Re
     const Real torque = gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index],
                                    work.coupling_rate[index]);
     apply_coupling(index, mesh.from, mesh.to, mesh.ratio, torque, work, power);
+    rate[model.turning_slot(i)] = torque * speed[0];
   }
 }
 

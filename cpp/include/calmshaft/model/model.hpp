@@ -16,7 +16,8 @@ inline constexpr int most_drags = most_stations;
 
 // State: [clock or crank angle | q_1..q_n-1 | w_0..w_n-1 | work done so far].
 // q_i = angle_i - speed_ratio_i * crank angle [rad], w_i own speed [rad/s], work [J] in the order
-// gas, engine friction, couplings (springs, dampers, meshes), dry friction of each damper, loads (square, drags).
+// gas, engine friction, couplings (springs, dampers, meshes), dry friction of each damper, loads (square, drags);
+// last the torque of each mesh over crank angle, torque x turn [N m rad], from which its mean comes.
 // Fields as in mass_elastic.hpp.
 template <class Value>
 struct ModelOf {
@@ -73,12 +74,14 @@ struct ModelOf {
   int coupling_work_slot(int coupling) const { return gas_work_slot() + 2 + coupling; }
   int dry_friction_slot(int plate) const { return coupling_work_slot(couplings()) + plate; }
   int load_work_slot(int load) const { return dry_friction_slot(dampers) + load; }
-  int state_size() const { return load_work_slot(loads()); }
+  int turning_slot(int mesh_number) const { return load_work_slot(loads()) + mesh_number; }
+  int state_size() const { return turning_slot(meshes); }
 };
 
 using Model = ModelOf<double>;
 
-inline constexpr int most_work_slots = 2 + most_couplings + most_dampers + most_square_loads + most_drags;
+inline constexpr int most_work_slots =
+    2 + 2 * most_couplings + most_dampers + most_square_loads + most_drags;
 inline constexpr int most_state = 2 * most_stations + most_work_slots;
 
 // Calls visit(a.x, b.x) for every value of two models of one shape: how packs are filled.

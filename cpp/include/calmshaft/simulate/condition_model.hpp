@@ -40,12 +40,14 @@ struct ConditionModel {
   LinearSystem linearised() const;
   // Highest natural frequency with contacts and stops closed [rad/s].
   double highest_frequency() const;
-  // From a fixed ladder, by the highest mode and the speed alone; 0: none is fine enough.
+  // Fastest decay that the contacts' damping makes at the mean torques [1/s].
+  double fastest_decay() const;
+  // From a fixed ladder, by highest mode, contact damping and speed alone; 0: none is fine enough.
   int steps_per_cycle() const;
   EngineTables tables(int steps) const { return prepared.cycles().tables(condition.strengths, 2 * steps); }
 };
 
-// The least rung of the ladder for a phase [rad] of the highest mode over one cycle; 0: none is fine enough.
-int ladder_steps(double phase_of_cycle);
+// The least rung of the ladder for the highest mode [rad/s], the fastest decay [1/s] and a cycle's time [s]; 0: none.
+int ladder_steps(double frequency, double decay, double cycle_time);
 
 }  // namespace calmshaft

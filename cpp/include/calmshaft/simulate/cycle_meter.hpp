@@ -25,12 +25,16 @@ struct CycleMeter {
 
 // Extreme of the parabola through three samples, no further than half an interval from the middle one:
 // y(d) = b + d (c - a) / 2 + d^2 (a - 2 b + c) / 2 with d = (a - c) / (2 (a - 2 b + c)).
+// Only where b stands out from both: a level stretch, as of open teeth, is no peak. A torque that does not change
+// sign at its samples is not given another one between them.
 template <class Real>
 Real near_vertex(Real a, Real b, Real c) {
   const Real bend = a - 2.0 * b + c;
   const Real half = Real{} + 0.5;
   const Real place = limited(0.5 * (a - c) / bend, -half, half);
-  return b + 0.5 * place * (c - a + place * bend);
+  const Real vertex = b + 0.5 * place * (c - a + place * bend);
+  const Real same_side = where_positive(b, larger(vertex, Real{}), smaller(vertex, Real{}));
+  return where_positive((b - a) * (b - c) * magnitude(b), same_side, b);
 }
 
 // Share of a straight line from `low` to `high` that lies above `limit`.

@@ -30,6 +30,8 @@ class Lane {
   void load_start();
   SearchSetup setup() const;
   CycleTotals totals();
+  double mean_torque(int coupling) const;
+  bool steps_suffice() const;
   void fill_audit(CycleTotals& totals, double stored_before);
   double momentum() const;
   void correct(const Correction& correction);

@@ -47,7 +47,11 @@ struct SteadyResult {
 SteadyResult unsolved(Status status, std::string reason);
 
 inline constexpr const char* too_fast_for_steps =
-    "a part of the line vibrates too fast for the finest steps: look for a stiffness or an inertia in the wrong unit";
+    "a part of the line is too stiff or too heavily loaded for the finest steps at this speed: look for a stiffness, an "
+    "inertia or a load in the wrong unit, or ask for a higher speed";
+inline constexpr const char* books_do_not_balance =
+    "the steps were too coarse for this line: energy was lost or made by the numbers; ask for more steps per cycle, or look "
+    "for a part that is too stiff or too light";
 
 // Steps that a condition needs, or those that the options ask for; 0: no rung of the ladder is fine enough.
 int steps_for(const ConditionModel& point, const SteadyOptions& options);
