@@ -1,0 +1,121 @@
+// Running measures against closed forms of known signals.
+#include "calmshaft/simulate/cycle_meter.hpp"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+#include <functional>
+#include <memory>
+#include <numbers>
+#include <numeric>
+
+using namespace calmshaft;
+
+namespace {
+
+constexpr double pi = std::numbers::pi;
+constexpr int steps = 720;
+constexpr int bins = 360;
+constexpr double backlash = 0.3;  // [rad] half
+
+struct Signal {
+  std::function<double(double)> torque, twist;  // of the share 0..1 of the cycle
+};
+
+// One mesh between two stations, read over a cycle of 0.1 s.
+CycleMeter<double> metered(const Signal& signal) {
+  Model model{};
+  model.stations = 2;
+  model.meshes = 1;
+  model.mesh[0] = {0, 1, true, 1.0, backlash, {1e5, 0.0}};
+  Workspace<double> work{};
+  CycleMeter<double> meter{};
+  std::array<double, most_state> state{};
+  MeterReader<double> reader(model, work, meter, 0, steps, bins);
+  for (int i = 0; i <= steps; ++i) {
+    const double share = static_cast<double>(i) / steps;
+    state[0] = 0.1 * share;
+    state[2] = 100.0 + 5.0 * std::sin(2 * pi * share);
+    work.coupling_torque[0] = signal.torque(share);
+    work.coupling_twist[0] = signal.twist(share);
+    i == 0 ? reader.first(state.data()) : reader.next(state.data(), i == steps);
+  }
+  return meter;
+}
+
+double none(double) { return 0.0; }
+
+}  // namespace
+
+TEST_CASE("the vertex of a parabola is found between its samples") {
+  // y = 7 - 3 (x - 0.3)^2 at -1, 0, 1: vertex 7 at 0.3, within half an interval
+  const auto parabola = [](double x) { return 7.0 - 3.0 * (x - 0.3) * (x - 0.3); };
+  CHECK(near_vertex(parabola(-1), parabola(0), parabola(1)) == doctest::Approx(7.0).epsilon(1e-14));
+}
+
+TEST_CASE("a vertex further than half an interval away is not guessed") {
+  const auto parabola = [](double x) { return x * x; };  // its vertex of 0 lies beyond the samples 1, 4, 9
+  CHECK(near_vertex(parabola(1), parabola(2), parabola(3)) >= 1.0);
+  CHECK(near_vertex(parabola(1), parabola(2), parabola(3)) <= 9.0);
+}
+
+TEST_CASE("teeth that open or close between two nodes are no peak") {
+  CHECK(near_vertex(0.0, 0.0, 5.0) == 0.0);
+  CHECK(near_vertex(-5.0, 0.0, 0.0) == 0.0);
+}
+
+TEST_CASE("three equal samples are their own vertex, and a straight line gives none beyond its samples") {
+  CHECK(near_vertex(4.0, 4.0, 4.0) == 4.0);
+  for (const double slope : {2.0, -2.0}) CHECK(std::fabs(near_vertex(-slope, 0.0, slope)) <= 2.0);
+}
+
+TEST_CASE("the share of a line above a limit is that of its length") {
+  CHECK(share_above(0.0, 4.0, 1.0) == doctest::Approx(0.75).epsilon(1e-14));
+  CHECK(share_above(0.0, 4.0, 5.0) == 0.0);
+  CHECK(share_above(0.0, 4.0, -1.0) == 1.0);
+  CHECK(share_above(2.0, 2.0, 1.0) == 1.0);
+  CHECK(share_above(1.0, 1.0, 1.0) == 0.0);
+}
+
+TEST_CASE("the torque's mean, peaks and the crank's speeds are those of the signal") {
+  // a peak of order 3 between the nodes: y = 20 + 8 sin(6 pi x + 0.01)
+  const auto torque = [](double x) { return 20.0 + 8.0 * std::sin(6 * pi * x + 0.01); };
+  const CycleMeter<double> meter = metered({torque, none});
+  CHECK(meter.channel[0].torque_sum / steps == doctest::Approx(20.0).epsilon(1e-12));
+  // the parabola's own error for a sine is (w h)^4 / 128 of its amplitude at most, here below 1e-8
+  CHECK(std::fabs(meter.channel[0].torque_greatest - 28.0) < 1e-6);
+  CHECK(std::fabs(meter.channel[0].torque_least - 12.0) < 1e-6);
+  CHECK(meter.speed_least == doctest::Approx(95.0).epsilon(1e-12));
+  CHECK(meter.speed_greatest == doctest::Approx(105.0).epsilon(1e-12));
+}
+
+TEST_CASE("times on both flanks are those beyond the backlash") {
+  // twist = 0.6 sin(2 pi x): beyond +-0.3 for (1/2 - 1/6) of the time, a third on either side; chords are off by (w h)^2
+  const CycleMeter<double> meter = metered({none, [](double x) { return 0.6 * std::sin(2 * pi * x); }});
+  CHECK(std::fabs(meter.channel[0].drive_time / 0.1 - 1.0 / 3.0) < 1e-5);
+  CHECK(std::fabs(meter.channel[0].coast_time / 0.1 - 1.0 / 3.0) < 1e-5);
+  CHECK(meter.channel[0].twist_greatest == doctest::Approx(0.6).epsilon(1e-12));
+  CHECK(meter.channel[0].twist_least == doctest::Approx(-0.6).epsilon(1e-12));
+}
+
+TEST_CASE("a twist that never leaves one flank spends the whole cycle on it") {
+  const CycleMeter<double> meter = metered({none, [](double x) { return 0.5 + 0.1 * std::cos(4 * pi * x); }});
+  CHECK(meter.channel[0].drive_time == doctest::Approx(0.1).epsilon(1e-12));
+  CHECK(meter.channel[0].coast_time == 0.0);
+}
+
+TEST_CASE("the bins share out all torque, and keep a steady one even") {
+  const CycleMeter<double> even = metered({[](double) { return 11.0; }, none});
+  for (int i = 0; i < bins; ++i) REQUIRE(even.bin[i] == doctest::Approx(11.0 * steps / bins).epsilon(1e-12));
+  const CycleMeter<double> varied = metered({[](double x) { return 3.0 + x * x; }, none});
+  const double sum = std::accumulate(varied.bin, varied.bin + bins, 0.0);
+  CHECK(sum == doctest::Approx(varied.channel[0].torque_sum).epsilon(1e-12));
+}
+
+TEST_CASE("a cosine lies in the bins at its own phase") {
+  // triangular weights are even about the bin's node, so the first bin of cos(2 pi x) is the greatest
+  const CycleMeter<double> meter = metered({[](double x) { return std::cos(2 * pi * x); }, none});
+  for (int i = 1; i < bins; ++i) REQUIRE(meter.bin[i] <= meter.bin[0]);
+  for (int i = 1; i < bins / 2; ++i) REQUIRE(std::fabs(meter.bin[i] - meter.bin[bins - i]) < 1e-12);
+}

@@ -1,0 +1,124 @@
+// Four points side by side: two instruction sets, refilled lanes. Our own contract: the same bits.
+#include "calmshaft/simulate/lanes.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstring>
+#include <memory>
+#include <set>
+
+#include "calmshaft/simulate/cycle_job.hpp"
+#include "calmshaft/simulate/cycle_measures.hpp"
+#include "calmshaft/simulate/linear_start.hpp"
+#include "sample_line.hpp"
+
+namespace calmshaft::lanes::base {
+void run_cycle(CycleJob<Quad>& job);
+}
+
+using namespace calmshaft;
+using sample::at_rpm;
+
+namespace {
+
+const PreparedLine& launch() {
+  static const PreparedLine line(sample::launch());
+  return line;
+}
+
+// Four speeds of one gear, one with a dead cylinder, as they start.
+struct Pack {
+  Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(2 * steps)) {
+    job->steps = steps;
+    job->bins = bins_for(steps);
+    job->crank = crank.data();
+    for (std::size_t lane = 0; lane < lane_count; ++lane) load(lane, gear);
+  }
+
+  void load(std::size_t lane, Gear gear) {
+    Condition at = at_rpm(900.0 + 400.0 * static_cast<double>(lane), gear);
+    if (lane == 1) at.strengths = {1, 1, 0, 1};
+    const ConditionModel point(launch(), at);
+    const EngineTables tables = point.tables(job->steps);
+    const double fuelling = balanced_fuelling(point, tables);
+    const StartState start = linear_start(point, tables, fuelling);
+    if (lane == 0) copy_shape(point.model, job->model);
+    for_each_value(point.model, job->model, [lane](double from, Quad& to) { to.lane[lane] = from; });
+    job->watched = watched_coupling(point.model);
+    job->cycle = point.cycle_angle;
+    job->fuelling.lane[lane] = fuelling;
+    job->work.mean_crank_speed.lane[lane] = at.speed;
+    for (int i = 0; i < point.model.state_size(); ++i) job->state[i].lane[lane] = start.state[static_cast<std::size_t>(i)];
+    job->work.friction[0].slider_twist.lane[lane] = start.friction[0].slider_twist;
+    job->work.friction[0].coupling_twist.lane[lane] = start.friction[0].coupling_twist;
+    for (std::size_t i = 0; i < crank.size(); ++i) {
+      crank[i].inertia.lane[lane] = tables.inertia[i];
+      crank[i].inertia_slope.lane[lane] = tables.inertia_slope[i];
+      crank[i].base_torque.lane[lane] = tables.base_torque[i];
+      crank[i].fuelled_torque.lane[lane] = tables.fuelled_torque[i];
+    }
+  }
+
+  std::unique_ptr<CycleJob<Quad>> job = std::make_unique<CycleJob<Quad>>();
+  std::vector<CrankNode<Quad>> crank;
+};
+
+bool same_bits(const CycleJob<Quad>& a, const CycleJob<Quad>& b) {
+  const auto couplings = static_cast<std::size_t>(a.model.couplings());
+  const auto size = static_cast<std::size_t>(a.model.state_size());
+  const auto bins = static_cast<std::size_t>(a.bins);
+  return std::memcmp(a.state, b.state, size * sizeof(Quad)) == 0 &&
+         std::memcmp(a.meter.channel, b.meter.channel, couplings * sizeof(a.meter.channel[0])) == 0 &&
+         std::memcmp(a.meter.bin, b.meter.bin, bins * sizeof(Quad)) == 0 &&
+         std::memcmp(a.work.friction, b.work.friction, sizeof a.work.friction) == 0;
+}
+
+}  // namespace
+
+TEST_CASE("the kernel chosen for this processor gives the bits of the plain one") {
+  if (cycle_kernel() == lanes::base::run_cycle) {
+    MESSAGE("this processor runs the plain kernel: nothing to compare");
+    return;
+  }
+  for (const Gear gear : {Gear::ahead, Gear::astern, Gear::neutral}) {
+    CAPTURE(static_cast<int>(gear));
+    Pack plain(gear, 4032), chosen(gear, 4032);
+    for (int cycle = 0; cycle < 5; ++cycle) {
+      lanes::base::run_cycle(*plain.job);
+      cycle_kernel()(*chosen.job);
+      REQUIRE(same_bits(*plain.job, *chosen.job));
+    }
+    const double moved = plain.job->meter.channel[0].torque_greatest.lane[0] - plain.job->meter.channel[0].torque_least.lane[0];
+    CHECK(moved > 0.1);  // equal because both ran, not because neither did
+  }
+}
+
+TEST_CASE("a lane computes the same bits whatever runs beside it") {
+  Pack whole(Gear::ahead, 4032), altered(Gear::ahead, 4032);
+  altered.job->fuelling.lane[1] *= 1.5;
+  for (int i = 0; i < altered.job->model.state_size(); ++i) altered.job->state[i].lane[3] = 0.0;  // a line that stands still: NaN
+  for (int cycle = 0; cycle < 3; ++cycle) {
+    cycle_kernel()(*whole.job);
+    cycle_kernel()(*altered.job);
+  }
+  for (int i = 0; i < whole.job->model.state_size(); ++i) {
+    CHECK(whole.job->state[i].lane[0] == altered.job->state[i].lane[0]);
+    CHECK(whole.job->state[i].lane[2] == altered.job->state[i].lane[2]);
+  }
+  CHECK(whole.job->state[0].lane[1] != altered.job->state[0].lane[1]);
+}
+
+TEST_CASE("every point is answered once, also where lanes are refilled or left empty") {
+  for (const std::size_t count : {std::size_t{0}, std::size_t{1}, std::size_t{5}, std::size_t{11}}) {
+    std::size_t handed_out = 0;
+    std::multiset<std::size_t> answered;
+    const auto next = [&]() -> std::optional<LanePoint> {
+      if (handed_out == count) return std::nullopt;
+      const std::size_t i = handed_out++;
+      return LanePoint{i, &launch(), at_rpm(1900.0 + 50.0 * static_cast<double>(i))};
+    };
+    solve_in_lanes(2016, {}, next, [&](std::size_t i, SteadyResult&&) { answered.insert(i); });
+    CHECK(answered.size() == count);
+    CHECK(std::set<std::size_t>(answered.begin(), answered.end()).size() == count);
+  }
+}
