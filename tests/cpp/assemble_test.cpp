@@ -135,7 +135,8 @@ TEST_CASE("gears refer inertia and stiffness by the square of the ratio") {
 }
 
 TEST_CASE("the propeller law passes through its rating, and half speed takes an eighth of the power") {
-  // Closed form, Q = Q0 (n / n0)^2: 6366.1977 N m at 300 rpm, 1591.5494 N m and 25 kW at half of it; 5e-8: eight digits.
+  // Closed form, Q = Q0 (n / n0)^2: 6366.1977 N m at 300 rpm, 1591.5494 N m and 25 kW at half of it; 5e-8: eight
+  // digits.
   const Line line = two_hundred_kilowatts();
   CHECK(relative_error(propeller_torque(line, at_rpm(600), 300), 6366.1977) < 5e-8);
   CHECK(relative_error(propeller_torque(line, at_rpm(600), 150), 1591.5494) < 5e-8);
@@ -143,12 +144,14 @@ TEST_CASE("the propeller law passes through its rating, and half speed takes an 
 }
 
 TEST_CASE("the square law damps by twice torque over speed, the extra damping comes on top") {
-  // Closed form dQ/dw = 2 Q / w = 405.28473 N m s/rad; 5e-8: eight digits. A central difference of a square law is exact.
+  // Closed form dQ/dw = 2 Q / w = 405.28473 N m s/rad; 5e-8: eight digits. A central difference of a square law is
+  // exact.
   Line line = two_hundred_kilowatts();
   const auto slope = [&] {
     const Model model = compiled(line, at_rpm(600));
     const double mean = 300 * rpm, step = 0.01;
-    return (square_torque(model.square_load[0], mean + step, mean) - square_torque(model.square_load[0], mean - step, mean)) /
+    return (square_torque(model.square_load[0], mean + step, mean) -
+            square_torque(model.square_load[0], mean - step, mean)) /
            (2 * step);
   };
   CHECK(relative_error(slope(), 405.28473) < 5e-8);

@@ -91,7 +91,8 @@ TEST_CASE("the torque's mean, peaks and the crank's speeds are those of the sign
 }
 
 TEST_CASE("times on both flanks are those beyond the backlash") {
-  // twist = 0.6 sin(2 pi x): beyond +-0.3 for (1/2 - 1/6) of the time, a third on either side; chords are off by (w h)^2
+  // twist = 0.6 sin(2 pi x): beyond +-0.3 for (1/2 - 1/6) of the time, a third on either side; chords are off by (w
+  // h)^2
   const CycleMeter<double> meter = metered({none, [](double x) { return 0.6 * std::sin(2 * pi * x); }});
   CHECK(std::fabs(meter.channel[0].drive_time / 0.1 - 1.0 / 3.0) < 1e-5);
   CHECK(std::fabs(meter.channel[0].coast_time / 0.1 - 1.0 / 3.0) < 1e-5);

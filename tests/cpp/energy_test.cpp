@@ -31,9 +31,7 @@ class Running final : public System {
     derivative_in_time(model_, crank_(state[0]), state, work, rate);
   }
   void after_step(double, const double* state) override { remember_friction(model_, state, work); }
-  double stored(const double* state) const {
-    return stored_energy(model_, crank_(state[0]).inertia, state, work);
-  }
+  double stored(const double* state) const { return stored_energy(model_, crank_(state[0]).inertia, state, work); }
   Workspace<double> work{};
 
  private:

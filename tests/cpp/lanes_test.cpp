@@ -48,7 +48,8 @@ struct Pack {
     job->cycle = point.cycle_angle;
     job->fuelling.lane[lane] = fuelling;
     job->work.mean_crank_speed.lane[lane] = at.speed;
-    for (int i = 0; i < point.model.state_size(); ++i) job->state[i].lane[lane] = start.state[static_cast<std::size_t>(i)];
+    for (int i = 0; i < point.model.state_size(); ++i)
+      job->state[i].lane[lane] = start.state[static_cast<std::size_t>(i)];
     job->work.friction[0].slider_twist.lane[lane] = start.friction[0].slider_twist;
     job->work.friction[0].coupling_twist.lane[lane] = start.friction[0].coupling_twist;
     for (std::size_t i = 0; i < crank.size(); ++i) {
@@ -88,7 +89,8 @@ TEST_CASE("the kernel chosen for this processor gives the bits of the plain one"
       cycle_kernel()(*chosen.job);
       REQUIRE(same_bits(*plain.job, *chosen.job));
     }
-    const double moved = plain.job->meter.channel[0].torque_greatest.lane[0] - plain.job->meter.channel[0].torque_least.lane[0];
+    const double moved =
+        plain.job->meter.channel[0].torque_greatest.lane[0] - plain.job->meter.channel[0].torque_least.lane[0];
     CHECK(moved > 0.1);  // equal because both ran, not because neither did
   }
 }
@@ -96,7 +98,8 @@ TEST_CASE("the kernel chosen for this processor gives the bits of the plain one"
 TEST_CASE("a lane computes the same bits whatever runs beside it") {
   Pack whole(Gear::ahead, 4032), altered(Gear::ahead, 4032);
   altered.job->fuelling.lane[1] *= 1.5;
-  for (int i = 0; i < altered.job->model.state_size(); ++i) altered.job->state[i].lane[3] = 0.0;  // a line that stands still: NaN
+  for (int i = 0; i < altered.job->model.state_size(); ++i)
+    altered.job->state[i].lane[3] = 0.0;  // a line that stands still: NaN
   for (int cycle = 0; cycle < 3; ++cycle) {
     cycle_kernel()(*whole.job);
     cycle_kernel()(*altered.job);

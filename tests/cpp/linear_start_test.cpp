@@ -25,7 +25,9 @@ const PreparedLine& launch() {
 
 struct Start {
   explicit Start(const Condition& at, const PreparedLine& line = launch())
-      : point(line, at), tables(point.tables(steps)), fuelling(balanced_fuelling(point, tables)),
+      : point(line, at),
+        tables(point.tables(steps)),
+        fuelling(balanced_fuelling(point, tables)),
         found(linear_start(point, tables, fuelling)) {}
   ConditionModel point;
   EngineTables tables;

@@ -45,10 +45,10 @@ TEST_CASE("the mean torque of every coupling is the sum of what lies behind it, 
     const Model model = launch(gear, 80.0);
     const MeanState mean = mean_state(model, 2000 * rpm);
     const double turns = gear == Gear::ahead ? 1.0 : -1.0;
-    CHECK(mean.coupling_torque[0] == doctest::Approx(turns * 160.0));  // shaft
+    CHECK(mean.coupling_torque[0] == doctest::Approx(turns * 160.0));      // shaft
     CHECK(mean.coupling_torque[1] == doctest::Approx(80.0 + 3.75 + 1.3));  // plate
     CHECK(mean.coupling_torque[2] == doctest::Approx(80.0));  // loaded mesh, positive when the engine drives
-    CHECK(mean.coupling_torque[3] == doctest::Approx(1.3));  // unloaded pair
+    CHECK(mean.coupling_torque[3] == doctest::Approx(1.3));   // unloaded pair
   }
 }
 

@@ -164,8 +164,8 @@ TEST_CASE("dry friction takes the same angle off every half swing until it holds
 }
 
 TEST_CASE("a preloaded spring shortens the period as its closed form says") {
-  // T = (F0 + k |x|) sgn x, s = F0 / k: period (4 / w) acos(s / (A + s)), derived by energy. w = 100, s = 0.005, A = 0.02.
-  // The jump of F0 is a slope over 1e-6 rad.
+  // T = (F0 + k |x|) sgn x, s = F0 / k: period (4 / w) acos(s / (A + s)), derived by energy. w = 100, s = 0.005, A =
+  // 0.02. The jump of F0 is a slope over 1e-6 rad.
   const double ramp = 1e-6, k = 1e4;
   const Model model = on_a_wall(1.0, {{1.0, 0.0, k * 0.005 / ramp}, {1.0, ramp, k - k * 0.005 / ramp}});
   const std::vector<Turn> found = turns(model, 0.02, 0.06, 1e-5);
