@@ -1,11 +1,10 @@
 #include <pybind11/complex.h>
-#include <pybind11/eigen.h>
 #include <pybind11/stl.h>
 
 #include "arrays.hpp"
 #include "bind.hpp"
 #include "calmshaft/simulate/steady.hpp"
-#include "calmshaft/solve/modes.hpp"
+#include "names.hpp"
 
 namespace py = pybind11;
 using namespace calmshaft;
@@ -43,21 +42,6 @@ py::list channel_list(std::vector<std::vector<double>>& channels) {
   return arrays;
 }
 
-// In the order of the compiled model: springs, dampers, meshes.
-std::vector<std::string> coupling_names(const MassElastic& system) {
-  std::vector<std::string> names;
-  for (const std::size_t kind : {0U, 1U, 2U})
-    for (const Coupling& coupling : system.couplings)
-      if (coupling.index() == kind) names.push_back(std::visit([](const auto& one) { return one.name; }, coupling));
-  return names;
-}
-
-std::vector<std::string> station_names(const MassElastic& system) {
-  std::vector<std::string> names;
-  for (const Station& station : system.stations) names.push_back(station.name);
-  return names;
-}
-
 py::dict signals_dict(const PreparedLine& line, const Condition& condition, CycleRecord& record) {
   const ConditionModel point(line, condition);
   return py::dict(py::arg("step") = record.step, py::arg("time") = to_array(std::move(record.time)),
@@ -86,13 +70,6 @@ py::dict steady_dict(const PreparedLine& line, const Condition& condition, int s
   values["energy_audit"] = audit_dict(result.audit);
   if (!result.record.time.empty()) values["signals"] = signals_dict(line, condition, result.record);
   return values;
-}
-
-py::dict modes_dict(const PreparedLine& line, const Condition& condition) {
-  const ConditionModel point(line, condition);
-  const Modes found = modes(point.linearised());
-  return py::dict(py::arg("angular_frequency") = found.angular_frequency, py::arg("shapes") = found.shapes,
-                  py::arg("poles") = found.poles, py::arg("stations") = station_names(point.system));
 }
 
 py::dict station_dict(const Station& station) {
@@ -173,8 +150,6 @@ void bind_simulate(py::module_& module) {
       .def(py::init<const Line&>(), py::arg("line"), "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
              py::arg("most_cycles") = 72, "Steady state of one condition as plain values; signals over the last period.");
-  module.def("modes", &modes_dict, py::arg("line"), py::arg("condition"),
-             "Natural frequencies [rad/s], shapes and poles at the condition's mean torque, contacts closed.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");
   module.attr("measure_list") = py::tuple(measure_infos());

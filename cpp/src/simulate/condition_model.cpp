@@ -55,20 +55,19 @@ double stiffest_stage(const Model::Damper& damper) {
 
 // Inertias and couplings; `stiffness_of` and `damping_of` take the coupling's number.
 template <class Stiffness, class Damping>
-LinearAssembler assembled(const Model& model, double crank_inertia, const Stiffness& stiffness_of,
-                          const Damping& damping_of) {
-  LinearAssembler assembler(model.stations);
-  assembler.add_inertia(0, crank_inertia);
-  for (int i = 1; i < model.stations; ++i) assembler.add_inertia(i, model.inertia[i]);
+LinearLine joined(const Model& model, double crank_inertia, const Stiffness& stiffness_of, const Damping& damping_of) {
+  LinearLine line(static_cast<std::size_t>(model.stations));
+  std::copy_n(model.inertia, model.stations, line.inertia.begin());
+  line.inertia[0] = crank_inertia;
   int coupling = 0;
   const auto join = [&](int from, int to, double ratio) {
-    assembler.add_spring(from, to, ratio, stiffness_of(coupling), damping_of(coupling));
+    line.joints.push_back({from, to, ratio, stiffness_of(coupling), damping_of(coupling), false});
     ++coupling;
   };
   for (int i = 0; i < model.springs; ++i) join(model.spring[i].from, model.spring[i].to, 1.0);
   for (int i = 0; i < model.dampers; ++i) join(model.damper[i].from, model.damper[i].to, 1.0);
   for (int i = 0; i < model.meshes; ++i) join(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
-  return assembler;
+  return line;
 }
 
 }  // namespace
@@ -86,17 +85,18 @@ ConditionModel::ConditionModel(const PreparedLine& line, const Condition& at)
   mean_crank_inertia = model.inertia[0] + mean_of(line.cycles().tables(at.strengths, step_ladder.front()).inertia);
 }
 
-LinearSystem ConditionModel::linearised() const {
+LinearLine ConditionModel::linear_line() const {
   const auto stiffness = [this](int coupling) { return mean.coupling_stiffness[static_cast<std::size_t>(coupling)]; };
   const auto damping = [this](int coupling) { return mean.coupling_damping[static_cast<std::size_t>(coupling)]; };
-  LinearAssembler assembler = assembled(model, mean_crank_inertia, stiffness, damping);
+  LinearLine line = joined(model, mean_crank_inertia, stiffness, damping);
   for (int i = 0; i < model.square_loads; ++i) {
     const auto& load = model.square_load[i];
     const double speed = std::fabs(model.speed_ratio[load.station] * condition.speed);
-    assembler.add_ground(load.station, 0.0, (2.0 + load.extra_damping) * load.coefficient * speed);
+    line.ground_damping[static_cast<std::size_t>(load.station)] +=
+        (2.0 + load.extra_damping) * load.coefficient * speed;
   }
-  assembler.add_ground(0, 0.0, model.friction_per_speed + 2.0 * model.friction_per_speed_squared * condition.speed);
-  return assembler.system();
+  line.ground_damping[0] += model.friction_per_speed + 2.0 * model.friction_per_speed_squared * condition.speed;
+  return line;
 }
 
 double ConditionModel::highest_frequency() const {
@@ -107,7 +107,7 @@ double ConditionModel::highest_frequency() const {
     return stiffest_stage(damper) + damper.slider_stiffness + damper.stop.stiffness;
   };
   const auto damping = [](int) { return 0.0; };
-  return modes(assembled(model, mean_crank_inertia, stiffness, damping).system()).angular_frequency.maxCoeff();
+  return modes(linear_system(joined(model, mean_crank_inertia, stiffness, damping))).angular_frequency.maxCoeff();
 }
 
 // Contact damping at torque T is chi T against the reduced inertia of its two stations.

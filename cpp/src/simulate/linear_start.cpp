@@ -6,33 +6,14 @@
 
 #include "calmshaft/core/constants.hpp"
 #include "calmshaft/core/number.hpp"
+#include "calmshaft/simulate/excitation.hpp"
 #include "calmshaft/solve/linear_response.hpp"
 
 namespace calmshaft {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr int highest_harmonic = 48;  // of the engine cycle: orders 0.5 to 24
-
-// Gas torque and inertia torque -1/2 J' w^2 at constant crank speed, harmonic k of the cycle, sampled
-// on every eighth node: the start needs no more.
-std::vector<Complex> excitation(const EngineTables& tables, double fuelling, double speed) {
-  constexpr std::size_t stride = 8;
-  std::vector<Complex> harmonics(highest_harmonic + 1);
-  const std::size_t samples = tables.inertia.size() / stride;
-  for (std::size_t j = 0; j < samples; ++j) {
-    const std::size_t node = j * stride;
-    const double torque = tables.base_torque[node] + fuelling * tables.fuelled_torque[node] -
-                          0.5 * tables.inertia_slope[node] * speed * speed;
-    const Complex turn = std::polar(1.0, -two_pi * static_cast<double>(j) / static_cast<double>(samples));
-    Complex phase = 2.0 * torque / static_cast<double>(samples);
-    for (Complex& harmonic : harmonics) {
-      harmonic += phase;
-      phase *= turn;
-    }
-  }
-  return harmonics;
-}
+constexpr std::size_t coarse = 8;  // every eighth node: the start needs no more
 
 struct Vibration {
   Eigen::VectorXd angle;  // [rad] at crank angle 0
@@ -41,7 +22,7 @@ struct Vibration {
 
 Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tables, double fuelling) {
   const LinearSystem system = point.linearised();
-  const std::vector<Complex> torque = excitation(tables, fuelling, point.condition.speed);
+  const std::vector<Complex> torque = excitation(tables, fuelling, point.condition.speed, coarse);
   const Eigen::Index n = point.model.stations;
   Vibration sum{Eigen::VectorXd::Zero(n), Eigen::VectorXd::Zero(n)};
   Eigen::VectorXcd force = Eigen::VectorXcd::Zero(n);

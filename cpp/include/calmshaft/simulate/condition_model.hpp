@@ -7,7 +7,7 @@
 #include "calmshaft/line/line.hpp"
 #include "calmshaft/model/model.hpp"
 #include "calmshaft/model/statics.hpp"
-#include "calmshaft/solve/linear_system.hpp"
+#include "calmshaft/solve/linear_line.hpp"
 
 namespace calmshaft {
 
@@ -36,8 +36,9 @@ struct ConditionModel {
   double mean_crank_inertia;  // [kg m^2] with flywheel
   double cycle_angle;         // [rad] 4 pi or 2 pi
 
-  // Stiffness, damping and inertia at the mean torque, contacts closed.
-  LinearSystem linearised() const;
+  // Stiffness, damping and inertia at the mean torque, contacts closed; joints in the order of the couplings.
+  LinearLine linear_line() const;
+  LinearSystem linearised() const { return linear_system(linear_line()); }
   // Highest natural frequency with contacts and stops closed [rad/s].
   double highest_frequency() const;
   // Fastest decay that the contacts' damping makes at the mean torques [1/s].

@@ -1,0 +1,118 @@
+"""A mode in words: which springs are strained, what swings on them, where the nodes lie."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from calmshaft.linear.views import LinearView
+from calmshaft.wording import listed
+
+RIGID = "the whole line turns as one"
+TEETH = "gear teeth"
+_STRAINED = 0.25  # [-] share of a mode's strain energy from which a spring is named
+_MOVES = 0.5  # [-] of the greatest amplitude, seen from the first station, from which a station is named
+_FOLLOWS = 0.1  # [-] of it: twist of a free gear's teeth below which the gear only follows its mate
+_STILL = 1e-9  # [-] of the largest angle: rounding
+
+
+class Node(NamedTuple):
+    """A place that stays still in a mode: the joint by name, and how far along its twist, 0 at its first station."""
+
+    joint: str
+    share: float
+
+
+def strain_shares(view: LinearView, shape: np.ndarray) -> dict[str, float]:
+    """Share [-] of a mode's strain energy by spring: joints, shaft pieces as one, and springs to the ground."""
+    energy: dict[str, float] = {}
+    for index, twist in enumerate(view.twist(shape)):
+        name = _spring_name(view, index)
+        energy[name] = energy.get(name, 0.0) + view.core.stiffness[index] * float(twist) ** 2
+    for name, stiffness, angle in zip(view.stations, view.core.ground_stiffness, shape, strict=True):
+        if stiffness > 0:
+            energy[f"the ground spring of {name}"] = stiffness * float(angle) ** 2
+    total = sum(energy.values())
+    return {name: part / total for name, part in energy.items()} if total > 0 else energy
+
+
+def _spring_name(view: LinearView, index: int) -> str:
+    kind, name = view.kinds[index], view.joints[index]
+    if kind == "plate":
+        return "the plate"
+    if kind == "loaded mesh":
+        return TEETH
+    if kind == "unloaded mesh":
+        return f"the teeth of {name}"
+    return "the shaft" if name.split(" ")[0] == "shaft" else f"the spring {name}"
+
+
+def in_words(view: LinearView, shape: np.ndarray, frequency: float) -> str:
+    """What swings on what, e.g. "propeller on its shaft"; frequency [rad/s], shape (station,) own-shaft angles."""
+    if frequency == 0:
+        return RIGID
+    shares = strain_shares(view, shape)
+    strained = sorted((name for name in shares if shares[name] >= _STRAINED), key=lambda name: -shares[name])
+    if not strained:  # many springs alike: the most strained speaks for them
+        strained = [max(shares, key=lambda name: shares[name])]
+    if strained[0] == TEETH:
+        return TEETH
+    for name in view.joints:
+        if strained[0] == f"the teeth of {name}":
+            return f"{name} on its teeth"
+    movers = _movers(view, shape)
+    if movers == ["propeller"]:
+        strained = ["its shaft" if name == "the shaft" else name for name in strained]
+    if movers == ["shaft"]:
+        return "the shaft between its ends"
+    return f"{listed(movers)} on {listed(strained)}"
+
+
+def _movers(view: LinearView, shape: np.ndarray) -> list[str]:
+    """Names of what moves most, all one way, angles seen from the first station."""
+    seen = shape / view.speed_ratios
+    followers = _followers(view, shape)
+    amplitude = np.array([0.0 if station in followers else abs(angle) for station, angle in enumerate(seen)])
+    most = int(np.argmax(amplitude))
+    moving = [i for i in range(len(seen)) if amplitude[i] >= _MOVES * amplitude[most] and seen[i] * seen[most] > 0]
+    names: list[str] = []
+    for station in moving:
+        name = _part(view, station)
+        if name not in names and (name != "shaft" or station == most):
+            names.append(name)
+    return names
+
+
+def _part(view: LinearView, station: int) -> str:
+    """A station by the part that it belongs to."""
+    name = view.stations[station]
+    if "plate" not in view.kinds and "loaded mesh" not in view.kinds and "unloaded mesh" not in view.kinds:
+        return name
+    if name in ("gearbox input", "gearbox output"):
+        return "gearbox"
+    return "shaft" if name.startswith("shaft ") else name
+
+
+def _followers(view: LinearView, shape: np.ndarray) -> set[int]:
+    """Free gears that go along with their mates."""
+    _, second, _ = view.ends
+    twist = np.abs(view.twist(shape))
+    limit = _FOLLOWS * np.abs(shape).max()
+    unloaded = (index for index, kind in enumerate(view.kinds) if kind == "unloaded mesh")
+    return {int(second[index]) for index in unloaded if twist[index] < limit}
+
+
+def nodes(view: LinearView, shape: np.ndarray) -> tuple[Node, ...]:
+    """Where a mode stays still, outwards from the first station; stations held still are not counted."""
+    first, second, ratio = view.ends
+    still = _STILL * np.abs(shape).max()
+    found = []
+    for index, name in enumerate(view.joints):
+        here, there = shape[first[index]], ratio[index] * shape[second[index]]
+        if abs(there) <= still:
+            if int(second[index]) not in view.core.fixed and view.kinds[index] != "gear pair":
+                found.append(Node(name, 1.0))
+        elif here * there < 0 and abs(here) > still:
+            found.append(Node(name, float(here / (here - there))))
+    return tuple(found)
