@@ -16,7 +16,12 @@ from typing import Any
 from calmshaft._core import LineError, SolveError, __version__
 from calmshaft.condition import Condition
 from calmshaft.line import Line, line_from_document, load_line, load_plate, sample_line, sample_lines
-from calmshaft.runs import Run, modes, steady
+from calmshaft.linear.chains import Chain, chain
+from calmshaft.linear.critical import CriticalSpeed, critical_speeds
+from calmshaft.linear.forced import Response, response
+from calmshaft.linear.modal import Modes, modes
+from calmshaft.linear.orders import LinearResponse, linear_response
+from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
 _LAZY = {"plots": "calmshaft.plots"}
@@ -29,18 +34,27 @@ def __getattr__(name: str) -> Any:
 
 
 __all__ = [
+    "Chain",
     "Condition",
+    "CriticalSpeed",
     "Line",
     "LineError",
+    "LinearResponse",
+    "Modes",
+    "Response",
     "Run",
     "SolveError",
     "SweepInterrupted",
     "__version__",
+    "chain",
+    "critical_speeds",
     "line_from_document",
+    "linear_response",
     "load_line",
     "load_plate",
     "modes",
     "plots",
+    "response",
     "sample_line",
     "sample_lines",
     "steady",

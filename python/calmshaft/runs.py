@@ -1,4 +1,4 @@
-"""One steady condition of a line, and its modes."""
+"""One steady condition of a line."""
 
 from __future__ import annotations
 
@@ -61,6 +61,12 @@ def cylinders(line: Line) -> int:
     return len(line.core.engine.firing_angles)
 
 
+def usual_gear(line: Line) -> str:
+    """ "ahead", or "neutral" where the line ends at the gearbox."""
+    core = line.core
+    return "ahead" if core.shaft and core.propeller and core.gearbox.ahead else "neutral"
+
+
 def check_budget(steps_per_cycle: int, most_cycles: int = 72) -> None:
     """Raises LineError for steps that orders and bins cannot be had from, or a budget of no cycles."""
     divides = steps_per_cycle % 336 == 0 or steps_per_cycle % 360 == 0
@@ -93,12 +99,3 @@ def condition_text(at: Condition) -> str:
     """The condition in words."""
     misfire = "" if at.misfiring == "none" else f", misfiring {at.misfiring}"
     return f"{at.rpm:g} rpm, {at.gear}, {at.load}, {at.fuelling} fuelling{misfire}"
-
-
-def modes(line: Line, at: Condition) -> dict[str, Any]:
-    """Natural frequencies at the condition's mean torque, contacts closed.
-
-    Returns angular_frequency [rad/s] (mode,), rigid body first; shapes (station, mode), own-shaft angles with the
-    largest 1; poles [rad/s], complex; stations, their names. Raises LineError when the condition does not fit.
-    """
-    return _core.modes(prepared(line), at.core(cylinders(line)))

@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calmshaft import Condition, Line, _core, modes, units
+from calmshaft import Condition, Line, Modes, _core, modes, units
 from calmshaft.commands.common import rpm_of, say, say_json
 from calmshaft.quantity import Quantity
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.schema_paths import kind_at
 from calmshaft.wording import text_table
 
-FOLLOWS = 0.1  # of the largest amplitude in a mode
+NEARBY = 1.2  # [-] times rated speed up to which a critical speed is still felt; common practice, no source
 
 
 def check(line: Line, at: Condition, as_json: bool) -> None:
@@ -29,7 +29,7 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say("\nCouplings")
     say(text_table(_couplings(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
-    say(text_table(_modes(found, system, line)))
+    say(text_table(_modes(found, line)))
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
     given = sum(quantity.source != "estimated" for quantity in line.quantities.values())
@@ -74,34 +74,17 @@ def _stages(one: dict[str, Any]) -> str:
     return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
 
 
-def _modes(found: dict[str, Any], system: dict[str, Any], line: Line) -> list[list[str]]:
-    """Rows of modes; a speed far above rated is left out, nothing runs there."""
+def _modes(found: Modes, line: Line) -> list[list[str]]:
+    """Rows of modes; a speed that the engine never comes near is said to be above its range."""
     firing = cylinders(line) * 2.0 / line.core.engine.strokes
     orders = sorted({1.0, firing})
-    rows = [["frequency [Hz]", *(f"rpm where order {order:g} meets it" for order in orders), "what moves most"]]
-    for omega, shape in zip(found["angular_frequency"], found["shapes"].T, strict=True):
-        if omega > 0:
-            speeds = (60 * omega / math.tau / order for order in orders)
-            near = [f"{rpm:.0f}" if rpm < 2 * rpm_of(line, "engine.rated_rpm") else "-" for rpm in speeds]
-            rows.append([f"{omega / math.tau:.1f}", *near, _moving(shape, system)])
+    rows = [["what swings", "frequency [Hz]", *(f"rpm where order {order:g} meets it" for order in orders)]]
+    for hertz, words in zip(found.frequency_hz, found.words, strict=True):
+        if hertz > 0:
+            speeds = (60 * hertz / order for order in orders)
+            above = NEARBY * rpm_of(line, "engine.rated_rpm")
+            rows.append([words, f"{hertz:.1f}", *(f"{rpm:.0f}" if rpm < above else "above range" for rpm in speeds)])
     return rows
-
-
-def _moving(shape: Any, system: dict[str, Any]) -> str:
-    """The station that moves most, and the one that moves most against it, angles seen from the crank.
-
-    A free gear that only follows its mate is left out.
-    """
-    stations = system["stations"]
-    follows = {
-        one["to"]
-        for one in system["couplings"]
-        if one["kind"] == "unloaded mesh" and abs(shape[one["to"]] - shape[one["from"]]) < FOLLOWS
-    }
-    seen = {i: shape[i] / one["speed_ratio"] for i, one in enumerate(stations) if i not in follows}
-    most = max(seen, key=lambda i: abs(seen[i]))
-    against = min(seen, key=lambda i: seen[i] * seen[most])
-    return f"{stations[most]['name']} against {stations[against]['name']}"
 
 
 def width(quantity: Quantity) -> float:
@@ -119,7 +102,7 @@ def _estimates(line: Line) -> list[list[str]]:
     return rows
 
 
-def _document(line: Line, at: Condition, system: dict[str, Any], found: dict[str, Any]) -> dict[str, Any]:
+def _document(line: Line, at: Condition, system: dict[str, Any], found: Modes) -> dict[str, Any]:
     quantities = {
         path: {"value": q.value, "source": q.source, "low": q.low, "high": q.high, "rule": q.rule}
         for path, q in line.quantities.items()
@@ -129,9 +112,9 @@ def _document(line: Line, at: Condition, system: dict[str, Any], found: dict[str
         "condition": condition_text(at),
         "system": system,
         "modes": {
-            "frequency_hz": found["angular_frequency"] / math.tau,
-            "shapes": found["shapes"],
-            "stations": found["stations"],
+            "frequency_hz": found.frequency_hz,
+            "shapes": found.shapes,
+            "stations": found.stations,
         },
         "quantities": quantities,
         "warnings": [line.explain(warning) for warning in line.warnings],

@@ -18,7 +18,7 @@ import typer
 from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
-from calmshaft.runs import cylinders
+from calmshaft.runs import cylinders, usual_gear
 from calmshaft.sweeps import SweepInterrupted
 
 CAUTION = (
@@ -107,14 +107,9 @@ def line_and_condition(name: str, **options: Any) -> tuple[Line, Condition]:
     given = {key: value for key, value in options.items() if value is not None}
     alone = (partial(Condition, **{"rpm": 1.0, key: value}) for key, value in given.items())
     line = all_of(partial(line_named, name), *alone)[0]
-    at = Condition(**{"rpm": round(idle_rpm(line), 3), "gear": _usual_gear(line), **given})
+    at = Condition(**{"rpm": round(idle_rpm(line), 3), "gear": usual_gear(line), **given})
     all_of(partial(at.strengths, cylinders(line)), partial(_refuse_unfit, line, at.with_(misfiring="none")))
     return line, at
-
-
-def _usual_gear(line: Line) -> str:
-    core = line.core
-    return "ahead" if core.shaft and core.propeller and core.gearbox.ahead else "neutral"
 
 
 def _refuse_unfit(line: Line, at: Condition) -> None:

@@ -49,8 +49,9 @@ class Modes:
 
     @cached_property
     def strain_energy(self) -> tuple[dict[str, float], ...]:
-        """Share [-] of each mode's strain energy by spring."""
-        return tuple(strain_shares(self._view, shape) for shape in self.shapes)
+        """Share [-] of each mode's strain energy by spring; nothing for a rigid body."""
+        pairs = zip(self.shapes, self.angular_frequency, strict=True)
+        return tuple(strain_shares(self._view, shape) if frequency > 0 else {} for shape, frequency in pairs)
 
     def matrices(self) -> Matrices:
         """Inertia, damping and stiffness of the free coordinates, and the expansion to stations."""
@@ -83,7 +84,7 @@ def modes_of(view: LinearView) -> Modes:
 
 
 def _damping_ratio(frequency: np.ndarray, poles: np.ndarray) -> np.ndarray:
-    """-Re s / |s| of the swinging poles, each given to the mode nearest to |s|, nearest pairs first."""
+    """|Re s| / |s| of the swinging poles, each given to the mode nearest to |s|, nearest pairs first."""
     ratio = np.where(frequency > 0, 1.0, np.nan)
     swinging = poles[poles.imag > 0]
     distance = {
@@ -95,7 +96,7 @@ def _damping_ratio(frequency: np.ndarray, poles: np.ndarray) -> np.ndarray:
     taken_poles: set[int] = set()
     for mode, pole in sorted(distance, key=lambda pair: distance[pair]):
         if mode not in taken_modes and pole not in taken_poles:
-            ratio[mode] = -swinging[pole].real / abs(swinging[pole])
+            ratio[mode] = abs(swinging[pole].real / swinging[pole])
             taken_modes.add(mode)
             taken_poles.add(pole)
     return ratio

@@ -29,12 +29,12 @@ def strain_shares(view: LinearView, shape: np.ndarray) -> dict[str, float]:
     energy: dict[str, float] = {}
     for index, twist in enumerate(view.twist(shape)):
         name = _spring_name(view, index)
-        energy[name] = energy.get(name, 0.0) + view.core.stiffness[index] * float(twist) ** 2
+        energy[name] = energy.get(name, 0.0) + float(view.core.stiffness[index]) * float(twist) ** 2
     for name, stiffness, angle in zip(view.stations, view.core.ground_stiffness, shape, strict=True):
         if stiffness > 0:
             energy[f"the ground spring of {name}"] = stiffness * float(angle) ** 2
     total = sum(energy.values())
-    return {name: part / total for name, part in energy.items()} if total > 0 else energy
+    return {name: part / total for name, part in energy.items()} if total > 0 else {}
 
 
 def _spring_name(view: LinearView, index: int) -> str:
@@ -61,33 +61,39 @@ def in_words(view: LinearView, shape: np.ndarray, frequency: float) -> str:
     for name in view.joints:
         if strained[0] == f"the teeth of {name}":
             return f"{name} on its teeth"
-    movers = _movers(view, shape)
-    if movers == ["propeller"]:
-        strained = ["its shaft" if name == "the shaft" else name for name in strained]
-    if movers == ["shaft"]:
-        return "the shaft between its ends"
-    return f"{listed(movers)} on {listed(strained)}"
+    return _swinging(view, shape, strained)
 
 
-def _movers(view: LinearView, shape: np.ndarray) -> list[str]:
-    """Names of what moves most, all one way, angles seen from the first station."""
+def _swinging(view: LinearView, shape: np.ndarray, strained: list[str]) -> str:
+    """ "A on the spring", or "A against B on the spring" where two ends swing alike."""
+    one_way, other_way = _movers(view, shape)
+    springs = listed(strained)
+    if not other_way:
+        if one_way == ["shaft"]:
+            return "the shaft between its ends"
+        alone = one_way == ["propeller"]
+        return f"{listed(one_way)} on {springs.replace('the shaft', 'its shaft') if alone else springs}"
+    return f"{listed(one_way)} against {listed(other_way)} on {springs}"
+
+
+def _movers(view: LinearView, shape: np.ndarray) -> tuple[list[str], list[str]]:
+    """Parts that move most, angles seen from the first station: those that go one way, and the other way."""
     seen = shape / view.speed_ratios
     followers = _followers(view, shape)
     amplitude = np.array([0.0 if station in followers else abs(angle) for station, angle in enumerate(seen)])
-    most = int(np.argmax(amplitude))
-    moving = [i for i in range(len(seen)) if amplitude[i] >= _MOVES * amplitude[most] and seen[i] * seen[most] > 0]
-    names: list[str] = []
+    moving = np.flatnonzero(amplitude >= _MOVES * amplitude.max())
+    ways: tuple[list[str], list[str]] = ([], [])
     for station in moving:
-        name = _part(view, station)
-        if name not in names and (name != "shaft" or station == most):
-            names.append(name)
-    return names
+        name, way = _part(view, station), ways[int(seen[station] * seen[moving[0]] < 0)]
+        if name not in way and (name != "shaft" or amplitude[station] == amplitude.max()):
+            way.append(name)
+    return ways
 
 
 def _part(view: LinearView, station: int) -> str:
     """A station by the part that it belongs to."""
     name = view.stations[station]
-    if "plate" not in view.kinds and "loaded mesh" not in view.kinds and "unloaded mesh" not in view.kinds:
+    if not any("mesh" in kind for kind in view.kinds):  # a chain: its user's own names
         return name
     if name in ("gearbox input", "gearbox output"):
         return "gearbox"
@@ -108,7 +114,8 @@ def nodes(view: LinearView, shape: np.ndarray) -> tuple[Node, ...]:
     first, second, ratio = view.ends
     still = _STILL * np.abs(shape).max()
     found = []
-    for index, name in enumerate(view.joints):
+    for index in np.argsort(second, kind="stable"):
+        name = view.joints[index]
         here, there = shape[first[index]], ratio[index] * shape[second[index]]
         if abs(there) <= still:
             if int(second[index]) not in view.core.fixed and view.kinds[index] != "gear pair":

@@ -4,6 +4,7 @@ matplotlib is loaded here and not by `import calmshaft`; no global state of it i
 """
 
 from calmshaft.plots.maps import ripple_map, ripple_maps, sweep_map
+from calmshaft.plots.order_diagram import order_diagram
 from calmshaft.plots.orders import order_bars
 from calmshaft.plots.plate import plate_curve
 from calmshaft.plots.traces import before_and_after, torque_trace
@@ -11,6 +12,7 @@ from calmshaft.plots.traces import before_and_after, torque_trace
 __all__ = [
     "before_and_after",
     "order_bars",
+    "order_diagram",
     "plate_curve",
     "ripple_map",
     "ripple_maps",
