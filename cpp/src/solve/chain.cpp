@@ -113,12 +113,17 @@ class ChainCheck {
         if (ratios_usable_)
           fault(entry("stiffnesses", i), "None", ends(i) + " turn at one speed, so a spring joins them",
                 "write its stiffness [N m/rad], or the speed ratio of a gear pair");
-      } else if (!(*stiffness > 0.0) || !std::isfinite(*stiffness)) {
+      } else if (!(*stiffness >= 0.0) || !std::isfinite(*stiffness)) {
         fault(entry("stiffnesses", i), text(*stiffness) + " N*m/rad", "must be more than zero, and finite",
-              *stiffness == 0.0 ? "a spring of zero joins nothing: write two chains" : "write a number of its unit");
+              "write a number of its unit");
+      } else if (*stiffness == 0.0 && !damped(i)) {
+        fault(entry("stiffnesses", i), "0 N*m/rad", "joins nothing, as no damping is given there either",
+              "write its stiffness, or two chains");
       }
     }
   }
+
+  bool damped(std::size_t joint) const { return joint < chain_.dampings.size() && chain_.dampings[joint] > 0.0; }
 
   void check_gear_damping() {
     if (chain_.dampings.size() + 1 != stations_ || !ratios_usable_) return;
@@ -151,14 +156,19 @@ class ChainCheck {
       else
         held.push_back(first);
     }
+    if (!ratios_usable_) return;
     check_free(held);
+    if (chain_.stiffnesses.size() + 1 == stations_) check_massless(held);
+  }
+
+  bool is_held(std::size_t station, const std::vector<std::size_t>& held) const {
+    return std::find(held.begin(), held.end(), leader(station)) != held.end();
   }
 
   void check_free(const std::vector<std::size_t>& held) {
-    if (!ratios_usable_) return;
     bool any_free = false, any_mass = false;
     for (std::size_t i = 0; i < stations_; ++i) {
-      if (std::find(held.begin(), held.end(), leader(i)) != held.end()) continue;
+      if (is_held(i, held)) continue;
       any_free = true;
       any_mass = any_mass || chain_.inertias[i] != 0.0;  // a bad number is said elsewhere
     }
@@ -166,10 +176,28 @@ class ChainCheck {
     if (any_free && !any_mass)
       fault("inertias", "0 kg*m^2", "no free station has inertia, so nothing can swing",
             "give at least one of them its inertia");
+    any_mass_ = any_mass;
+  }
+
+  // Stations that dampers alone join to the rest need an inertia, a ground spring or a hold of their own.
+  void check_massless(const std::vector<std::size_t>& held) {
+    std::size_t first = 0;
+    bool kept = false;
+    for (std::size_t i = 0; i < stations_; ++i) {
+      const bool grounded = i < chain_.ground_stiffnesses.size() && chain_.ground_stiffnesses[i] != 0.0;
+      kept = kept || chain_.inertias[i] != 0.0 || grounded || is_held(i, held);
+      if (i + 1 < stations_ && chain_.stiffnesses[i] != 0.0) continue;  // a spring or a gear pair leads on
+      if (!kept && any_mass_)
+        fault(entry("inertias", first), "0 kg*m^2", "has no inertia and no spring holds it",
+              "write its inertia, or the stiffness of a spring beside it");
+      first = i + 1;
+      kept = false;
+    }
   }
 
   const Chain& chain_;
   std::size_t stations_;
+  bool any_mass_ = true;
   bool ratios_usable_ = true;  // whether they tell which joints are gears
   std::vector<Fault> faults_;
 };

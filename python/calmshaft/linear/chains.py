@@ -55,7 +55,8 @@ def chain(
 
     inertias [kg m^2] (station,), 0 for a massless gear. stiffnesses [N m/rad] (joint,): joint i is a spring between
     stations i and i + 1 of one shaft; where speed_ratios (own speed over the first station's, negative backwards)
-    change, it is a rigid gear pair and its entry is None. dampings [N m s/rad] (joint,). ground_stiffnesses
+    change, it is a rigid gear pair and its entry is None. dampings [N m s/rad] (joint,), beside the springs; a joint
+    may be a damper alone, with stiffness 0. ground_stiffnesses
     [N m/rad] and ground_dampings [N m s/rad] (station,). fixed: numbers or names of stations held still.
     Every value stands in its own shaft's frame. Raises LineError with all faults.
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 import numpy as np
 from matplotlib.axes import Axes
+from matplotlib.patheffects import withStroke
 
 from calmshaft.condition import Condition
 from calmshaft.line import Line
@@ -20,7 +21,7 @@ from calmshaft.linear.critical import (
     running_range,
 )
 from calmshaft.linear.modal import modes
-from calmshaft.plots.style import INK, LINES, PALE, WARM, axes_or_new
+from calmshaft.plots.style import INK, LINES, PALE, axes_or_new
 
 _BESIDE = 0.25  # [-] of the running range shown on either side of it
 _SPEEDS = 121
@@ -46,8 +47,8 @@ def order_diagram(
     rays = sorted(orders) if orders is not None else excited_orders(subject, at or idle(subject))
     top = _top(subject, at, found)
     ax.axvspan(low, high, color=PALE, alpha=0.35, linewidth=0)
-    ax.text(low, top, " running range", color=INK, fontsize=8, va="top", ha="left")
-    _rays(ax, rays, {row.order for row in found}, shown, top)
+    ax.text(high, 0.0, "running range ", color=INK, fontsize=8, va="bottom", ha="right")
+    _rays(ax, [order for order in rays if order * low / 60 < top], {row.order for row in found}, shown, top)
     _frequencies(ax, subject, at, found, (low, high), top)
     _criticals(ax, found)
     ax.set_xlim(*shown)
@@ -71,11 +72,10 @@ def _rays(ax: Axes, orders: list[float], met: set[float], shown: tuple[float, fl
         colour, width = (INK, 1.0) if order in met else ("#8d98a1", 0.6)
         end = min(shown[1], 60 * top / order)
         ax.plot([0, end], [0, order * end / 60], color=colour, linewidth=width, linestyle=(0, (4, 2)))
-        if end > shown[0]:
-            at_top = end < shown[1]
-            ax.annotate(f"{order:g}", (end, order * end / 60), xytext=(0, 2) if at_top else (3, 0), fontsize=8,
-                        textcoords="offset points", ha="center" if at_top else "left",
-                        va="bottom" if at_top else "center", color=colour, annotation_clip=False)  # fmt: skip
+        at_top = end < shown[1]
+        ax.annotate(f"{order:g}", (end, order * end / 60), xytext=(0, 2) if at_top else (3, 0), fontsize=8,
+                    textcoords="offset points", ha="center" if at_top else "left",
+                    va="bottom" if at_top else "center", color=colour, annotation_clip=False)  # fmt: skip
 
 
 def _frequencies(
@@ -92,15 +92,18 @@ def _frequencies(
         curves, words = np.tile(one.frequency_hz, (speeds.size, 1)), one.words
     visible = [mode for mode in range(curves.shape[1]) if 0 < curves[:, mode].min() < top]
     for place, mode in enumerate(visible):
-        ax.plot(speeds, curves[:, mode], **{**LINES[(place + 1) % len(LINES)], "linewidth": 2.0}, label=words[mode])
+        look = {**LINES[place % len(LINES)], "linewidth": 2.0}
+        ax.plot(speeds, curves[:, mode], drawstyle="steps-mid", label=words[mode], **look)
     if visible:
-        ax.legend(loc="upper left", bbox_to_anchor=(0.0, -0.14), frameon=False, fontsize=9, labelcolor=INK, ncols=2,
-                  borderaxespad=0.0)  # fmt: skip
+        ax.legend(loc="upper left", bbox_to_anchor=(0.0, -0.14), frameon=False, fontsize=9, labelcolor=INK,
+                  borderaxespad=0.0, title="order numbers stand at the ends of the dashed rays; natural frequencies:",
+                  title_fontsize=8.5, alignment="left")  # fmt: skip
 
 
 def _criticals(ax: Axes, found: list[CriticalSpeed]) -> None:
-    """A ring at each crossing with its speed, where the numbers have room."""
+    """A ring at each crossing with its speed."""
     for row in found:
-        ax.plot(row.rpm, row.frequency_hz, "o", color=WARM, markersize=7, markerfacecolor="white", zorder=5)
-        ax.annotate(f"{row.rpm:.0f}", (row.rpm, row.frequency_hz), xytext=(5, -11), textcoords="offset points",
-                    fontsize=8, color=WARM, zorder=6)  # fmt: skip
+        ax.plot(row.rpm, row.frequency_hz, "o", color=INK, markersize=7, markerfacecolor="white", zorder=5)
+        text = ax.annotate(f"{row.rpm:.0f}", (row.rpm, row.frequency_hz), xytext=(4, -12),
+                           textcoords="offset points", fontsize=8, color=INK, zorder=6)  # fmt: skip
+        text.set_path_effects([withStroke(linewidth=2.5, foreground="white")])

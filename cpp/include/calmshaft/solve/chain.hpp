@@ -14,7 +14,7 @@ namespace calmshaft {
 struct Chain {
   std::vector<std::string> names;                  // of the stations
   std::vector<double> inertias;                    // [kg m^2] own shaft
-  std::vector<std::optional<double>> stiffnesses;  // [N m/rad] one a joint; none at a gear pair
+  std::vector<std::optional<double>> stiffnesses;  // [N m/rad] one a joint; none at a gear pair, 0 where only damped
   std::vector<double> dampings;                    // [N m s/rad] one a joint, 0 at a gear pair; may be empty
   std::vector<double> speed_ratios;                // [-] own speed over the first station's; may be empty
   std::vector<double> ground_stiffnesses;          // [N m/rad] one a station; may be empty
