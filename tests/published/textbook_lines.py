@@ -40,34 +40,12 @@ def plate(stiffness: float, damping: float = 0.0) -> _core.Plate:
     )
 
 
-def branch(inertia: float, stiffness: float) -> _core.UnloadedPair:
-    """A third disc [kg m^2] behind the gearbox input, on a spring [N m/rad]."""
-    teeth = _core.ToothContact(stiffness=stiffness)
-    return _core.UnloadedPair(name="third disc", inertia=inertia, contact=teeth)
-
-
-def neutral(crank: float, stiffness: float, gearbox: float, damping: float = 0.0, beyond=()) -> _core.Line:
-    """Crank and gearbox input [kg m^2] joined by the plate; `beyond`: branches."""
-    box = _core.Gearbox(rated_torque=100.0, input_inertia=gearbox, unloaded=list(beyond))
+def neutral(crank: float, stiffness: float, gearbox: float, damping: float = 0.0) -> _core.Line:
+    """Crank and gearbox input [kg m^2] joined by the plate."""
+    box = _core.Gearbox(rated_torque=100.0, input_inertia=gearbox)
     return _core.Line(
         title="textbook", engine=engine(crank), flywheel_inertia=crank / 2, plate=plate(stiffness, damping), gearbox=box
     )
-
-
-def with_output(line: _core.Line, ratio: float, mesh: float, wheel: float, shaft: _core.Shaft, propeller: float):
-    """The line with a gear pair of mesh stiffness `mesh` [N m/rad], a shaft and a propeller [kg m^2]."""
-    teeth = _core.ToothContact(stiffness=mesh)
-    line.gearbox.ahead = _core.LoadedPair(ratio=ratio, output_inertia=wheel, contact=teeth)
-    line.shaft = shaft
-    law = {"absorbs_torque": 20.0, "absorbs_speed": 2000 * RPM, "extra_damping": 0.0}
-    line.propeller = _core.Propeller(inertia=propeller, **law)
-    return line
-
-
-def modes(line: _core.Line, gear: _core.Gear = _core.Gear.neutral, rpm: float = 1000.0) -> dict:
-    """Natural frequencies [rad/s], shapes and poles with no load."""
-    at = _core.Condition(speed=rpm * RPM, gear=gear, load=_core.LoadCase.none)
-    return _core.modes(_core.PreparedLine(line), at)
 
 
 def crank_tables(made: _core.Engine, nodes: int, strengths=()) -> dict[str, np.ndarray]:

@@ -10,10 +10,12 @@ from calmshaft.linear.views import LinearView
 from calmshaft.wording import listed
 
 RIGID = "the whole line turns as one"
+LOOSE = "parts turn freely of each other"
 TEETH = "gear teeth"
 _STRAINED = 0.25  # [-] share of a mode's strain energy from which a spring is named
 _MOVES = 0.5  # [-] of the greatest amplitude, seen from the first station, from which a station is named
 _FOLLOWS = 0.1  # [-] of it: twist of a free gear's teeth below which the gear only follows its mate
+_TOGETHER = 1e-6  # [-] of the largest angle: rounding of a rigid body's shape
 _STILL = 1e-9  # [-] of the largest angle: rounding
 
 
@@ -51,7 +53,8 @@ def _spring_name(view: LinearView, index: int) -> str:
 def in_words(view: LinearView, shape: np.ndarray, frequency: float) -> str:
     """What swings on what, e.g. "propeller on its shaft"; frequency [rad/s], shape (station,) own-shaft angles."""
     if frequency == 0:
-        return RIGID
+        seen = shape / view.speed_ratios
+        return RIGID if np.ptp(seen) < _TOGETHER * np.abs(seen).max() else LOOSE
     shares = strain_shares(view, shape)
     strained = sorted((name for name in shares if shares[name] >= _STRAINED), key=lambda name: -shares[name])
     if not strained:  # many springs alike: the most strained speaks for them
