@@ -91,7 +91,9 @@ def test_an_oil_engine_with_flywheel_and_pump(compare):
     found = cs.modes(oil_engine())
     for mode, (printed, exact) in enumerate(((171.0, 170.6877), (277.0, 277.0340)), start=1):
         compare(f"oil engine, {mode} node(s), printed [Hz]", found.frequency_hz[mode], printed, 3e-3, KHURMI)
-        compare(f"oil engine, {mode} node(s), worked out [Hz]", found.frequency_hz[mode], exact, 1e-6, "same data, exact")
+        compare(
+            f"oil engine, {mode} node(s), worked out [Hz]", found.frequency_hz[mode], exact, 1e-6, "same data, exact"
+        )
     for mode, expected in ((1, (-0.307000, -0.643335)), (2, (-2.443000, 6.476668))):
         ours = found.shapes[mode] / found.shapes[mode, 0]
         for station, value in zip(("B", "C"), expected, strict=True):

@@ -182,8 +182,10 @@ def test_schema_shows_one_section_and_refuses_what_is_none():
 
 def test_check_says_in_words_what_moves_in_each_mode():
     said = called("check", "harbour-launch").stdout
-    assert "propeller against crank and flywheel" in said
-    assert "gearbox input against propeller" in said
+    assert "propeller on the plate and its shaft" in said
+    assert "gearbox against propeller on the shaft" in said
+    assert "gear teeth" in said
+    assert "above range" in said
 
 
 def test_version_and_help():

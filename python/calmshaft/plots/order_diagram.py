@@ -79,7 +79,12 @@ def _rays(ax: Axes, orders: list[float], met: set[float], shown: tuple[float, fl
 
 
 def _frequencies(
-    ax: Axes, subject: Line | Chain, at: Condition | None, found: list[CriticalSpeed], inside: tuple[float, float], top: float
+    ax: Axes,
+    subject: Line | Chain,
+    at: Condition | None,
+    found: list[CriticalSpeed],
+    inside: tuple[float, float],
+    top: float,
 ) -> None:
     """Natural frequencies over the running range, each with its words at its right end."""
     speeds = np.linspace(*inside, _SPEEDS)
