@@ -188,7 +188,7 @@ def test_a_chain_is_a_value():
 
 def test_resonance_without_damping_has_no_answer_but_a_sentence():
     two = cs.chain([0.5, 0.1], [1000.0])
-    with pytest.raises(cs.SolveError, match="mode 1.*nothing damps it"):
+    with pytest.raises(cs.SolveError, match=r"mode 1.*nothing damps it"):
         cs.response(two, {0: 10.0}, cs.modes(two).angular_frequency[1])
     with pytest.raises(cs.SolveError, match="turns freely"):
         cs.response(two, {0: 10.0}, 0.0)

@@ -85,7 +85,7 @@ def excited_orders(line: Line, at: Condition) -> list[float]:
 
 
 def frequency_curves(line: Line, at: Condition, rpm: np.ndarray) -> np.ndarray:
-    """Natural frequencies [Hz] (rpm, mode) at the mean torque of each speed; they change where the plate's stage does."""
+    """Natural frequencies [Hz] (rpm, mode) at the mean torque of each speed: steps where the plate's stage changes."""
     return np.array([modes(line, at.with_(rpm=float(speed))).frequency_hz for speed in rpm])
 
 

@@ -59,7 +59,7 @@ class LinearResponse:
         return dict(zip(self.joints, (float(half) for half in np.ptp(swing, axis=0) / 2), strict=True))
 
     def synthesised(self, joint: str, quantity: str = "torque") -> np.ndarray:
-        """Torque [N m] or twist [rad] of a joint over one engine cycle from crank angle 0 (two turns), with its mean."""
+        """Torque [N m] or twist [rad] of a joint over two turns from crank angle 0, with its mean."""
         column = self.joint(joint)
         mean = {"torque": self.mean_torque, "twist": self.mean_twist}[quantity]
         return mean[column] + synthesis(getattr(self, quantity)[:, [column]])[:, 0]
