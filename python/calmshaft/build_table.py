@@ -192,7 +192,7 @@ def _rings(table: Table) -> Iterator[Fault]:
     for joint in table.joints:
         if joint.ends[1] in table.reach(joint.ends[0], tree):
             path, name = f"{_ROOT}.connections[{joint.index}].to", table.rows[joint.ends[1]].name
-            yield Fault(path, name, "closes a ring", "add parallel springs into one; a line does not come back on itself")
+            yield Fault(path, name, "closes a ring", "add parallel springs into one; a line branches only")
         else:
             tree.append(joint)
     table.joints = tree
