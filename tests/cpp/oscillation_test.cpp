@@ -53,7 +53,7 @@ TEST_CASE("two discs let go swing at their natural frequency about their common 
 }
 
 TEST_CASE("forced below resonance the spring carries its closed-form torque") {
-  // T0 J2 k / (J1 J2 (wn^2 - w^2)) at the twist's own amplitude: k T0 / (J1 (wn^2 - w^2)), from its steady motion on
+  // k T0 / (J1 (wn^2 - w^2)) cos wt, started on its steady motion
   const double w = 50.0, amplitude = 10.0 / (0.5 * (12000.0 - w * w));  // [rad/s], [rad] of twist
   const double crank = -(10.0 - 1000.0 * amplitude) / (0.5 * w * w), gearbox = -1000.0 * amplitude / (0.1 * w * w);
   CHECK(crank - gearbox == doctest::Approx(amplitude));
