@@ -2,6 +2,7 @@
 #include <pybind11/native_enum.h>
 
 #include "bind.hpp"
+#include "calmshaft/engine/engine_tables.hpp"
 #include "calmshaft/engine/firing.hpp"
 #include "calmshaft/engine/fuel_defaults.hpp"
 #include "calmshaft/line/check.hpp"
@@ -148,6 +149,32 @@ void bind_shaft_and_propeller(py::module_& module) {
       .finish();
 }
 
+void bind_table(py::module_& module) {
+  py::native_enum<PartStation>(module, "PartStation", "enum.Enum")
+      .value("none", PartStation::none)
+      .value("crank", PartStation::crank)
+      .value("gearbox_input", PartStation::gearbox_input)
+      .value("gearbox_output", PartStation::gearbox_output)
+      .value("propeller", PartStation::propeller)
+      .finalize();
+  Fields<TableMass>(module, "TableMass", "One mass of a mass-elastic table.")
+      .field("name", &TableMass::name, "for people")
+      .field("part", &TableMass::part, "PartStation that this row is; its inertia then stands in the part")
+      .field("inertia", &TableMass::inertia, "[kg m^2] on its own shaft")
+      .field("speed_ratio", &TableMass::speed_ratio, "[-] own speed over the crank's, going ahead")
+      .finish();
+  Fields<TableConnection>(module, "TableConnection", "One spring or rigid gear pair of a mass-elastic table.")
+      .field("from_row", &TableConnection::from, "row of the masses")
+      .field("to_row", &TableConnection::to, "row of the masses")
+      .field("stiffness", &TableConnection::stiffness, "[N m/rad]; infinite: a rigid gear pair or flange")
+      .field("damping", &TableConnection::damping, "[N m s/rad]")
+      .finish();
+  Fields<MassElasticTable>(module, "MassElasticTable", "Masses and connections beside or in place of parts.")
+      .field("masses", &MassElasticTable::masses, "tuple of TableMass")
+      .field("connections", &MassElasticTable::connections, "tuple of TableConnection")
+      .finish();
+}
+
 void bind_whole(py::module_& module) {
   Fields<Line>(module, "Line", "A line from engine to propeller. SI and radians.")
       .field("title", &Line::title, "for people")
@@ -157,6 +184,7 @@ void bind_whole(py::module_& module) {
       .field("gearbox", &Line::gearbox, "Gearbox")
       .field("shaft", &Line::shaft, "Shaft or None")
       .field("propeller", &Line::propeller, "Propeller or None")
+      .field("table", &Line::table, "MassElasticTable, empty where the parts say all")
       .finish();
   Fields<Condition>(module, "Condition", "What the line is asked about.")
       .field("speed", &Condition::speed, "[rad/s] mean crank speed")
@@ -176,6 +204,8 @@ void bind_functions(py::module_& module) {
   module.def("firing_angles", &firing_angles, py::arg("order"), py::arg("strokes"),
              "Firing angles [rad] by cylinder number, evenly spaced; LineError where a number is missing or "
              "double.");
+  module.def("mean_moving_inertia", &mean_moving_inertia, py::arg("engine"),
+             "Inertia [kg m^2] of all pistons and rods at the crank, averaged over a turn.");
   module.def("default_combustion", &default_combustion, py::arg("fuel"), py::arg("strokes"),
              "Combustion to assume where nothing is known.");
   module.def("default_friction", &default_friction, py::arg("fuel"), py::arg("strokes"), py::arg("stroke"),
@@ -194,6 +224,7 @@ void bind_line(py::module_& module) {
   bind_plate(module);
   bind_gearbox(module);
   bind_shaft_and_propeller(module);
+  bind_table(module);
   bind_whole(module);
   bind_functions(module);
 }

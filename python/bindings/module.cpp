@@ -5,6 +5,8 @@ PYBIND11_MODULE(_core, module) {
   module.attr("__version__") = CALMSHAFT_VERSION;
   bind_errors(module);
   bind_line(module);
+  bind_parts(module);
+  bind_oscillation(module);
   bind_simulate(module);
   bind_linear(module);
   bind_sweep(module);

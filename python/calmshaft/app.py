@@ -15,7 +15,8 @@ app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
     help="Torsional vibration of small engine lines: what the gear teeth feel, and which damper plate calms them. "
-    "LINE is a line file (.toml) or the name of a shipped line: harbour-launch, harbour-launch-six.",
+    "LINE is a line file (.toml) or the name of a shipped line: harbour-launch, harbour-launch-six, "
+    "harbour-launch-tables.",
 )
 
 LineName = Annotated[str, typer.Argument(metavar="LINE", help="line file, or name of a shipped line")]

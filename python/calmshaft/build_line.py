@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Any
 
-from calmshaft import _core, build_parts, line_rules
+from calmshaft import _core, build_parts, build_table, line_rules
+from calmshaft.build_table import Table
 from calmshaft.estimates import fill
 from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
@@ -38,22 +39,27 @@ def build(document: dict[str, Any]) -> Built:
     values = {path: _plain(value) for path, value in given.items()}
     _name_unloaded(values, section)
     _mark_unusable(values, faults)
+    table = build_table.read(values)
     faulty = {fault.path for fault in faults}
-    faults += [fault for fault in _written_faults(values) if not _covered(fault.path, faulty)]
+    faults += [fault for fault in _written_faults(values, table) if not _covered(fault.path, faulty)]
     _mark_unusable(values, faults)
     _place_engine(values)
     estimated = _estimates(values, document)
     values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
-    core = build_parts.line(values)
+    core = build_parts.line(values, table.core())
     if isinstance(core, list):
         faults += core
-        core = build_parts.line({path: value for path, value in values.items() if path != "engine.firing_order"})
-    faults += _value_faults(core, values, {fault.path for fault in faults})
+        values = {path: value for path, value in values.items() if path != "engine.firing_order"}
+        core = build_parts.line(values, table.core())
+    _sum_crank(core, table, values)
+    faults += _value_faults(core, values, table, {fault.path for fault in faults})
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:
         return Built(values, {}, None, errors)
     quantities = {path: value for path, value in given.items() if isinstance(value, Quantity)} | estimated
-    return Built(values, quantities, core, (*faults, *line_rules.warnings(values)))
+    if "engine.crank_inertia" in estimated and table.crank:
+        del quantities["engine.crank_inertia"]  # summed from the table's rows
+    return Built(values, quantities, core, (*faults, *line_rules.warnings(values, table.parts())))
 
 
 def _plain(value: Any) -> Any:
@@ -67,9 +73,19 @@ def _name_unloaded(values: dict[str, Any], section: Any) -> None:
         values.setdefault(f"gearbox.unloaded[{index}].name", f"free pair {index + 1}")
 
 
-def _written_faults(values: Mapping[str, Any]) -> list[Fault]:
-    rules = (line_rules.missing, line_rules.missing_of_plate, line_rules.together, line_rules.cylinder_count)
-    return list(chain.from_iterable(rule(values) for rule in rules))
+def _written_faults(values: Mapping[str, Any], table: Table) -> list[Fault]:
+    rules = (line_rules.missing, line_rules.together, line_rules.cylinder_count)
+    of_plate = line_rules.missing_of_plate(values, table.joins("flywheel", "gearbox input"))
+    return [*chain.from_iterable(rule(values) for rule in rules), *of_plate, *table.faults]
+
+
+def _sum_crank(core: _core.Line, table: Table, values: dict[str, Any]) -> None:
+    """The crank by the rows of a table: pistons and rods are in a maker's row on the average, here they move."""
+    engine = core.engine
+    summed = build_table.crank_inertia(table, _core.mean_moving_inertia(engine))
+    if summed is not None:
+        engine.crank_inertia = values["engine.crank_inertia"] = summed
+        core.engine = engine
 
 
 def _covered(path: str, faulty: set[str]) -> bool:
@@ -98,9 +114,11 @@ def _estimates(values: dict[str, Any], document: dict[str, Any]) -> dict[str, Qu
     return {path: replace(value, value=float(value.value)) for path, value in filled.items()}
 
 
-def _value_faults(core: _core.Line, values: Mapping[str, Any], known: set[str]) -> list[Fault]:
+def _value_faults(core: _core.Line, values: Mapping[str, Any], table: Table, known: set[str]) -> list[Fault]:
     """The compiled checks, on the keys of the file; consequences of a fault already told are left out."""
-    found = [build_parts.in_file(fault, values) for fault in _core.check(core)]
+    found = [table.in_file(build_parts.in_file(fault, values)) for fault in _core.check(core)]
+    if table.faults:  # rows that are not well written seem to hang on nothing
+        found = [fault for fault in found if fault.rule != "is joined to nothing that the engine turns"]
     own = [fault for fault in found if not _covered(fault.path, known) and not _told_already(fault, values)]
     first_hand = [fault for fault in own if "nan" not in f"{fault.value} {fault.rule}".split()]
     return first_hand if known or any(not fault.warning for fault in first_hand) else own

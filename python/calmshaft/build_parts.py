@@ -44,7 +44,7 @@ STOP_RESTITUTION = 0.8  # [-] common practice, no source
 RESTITUTION_SPEED = 0.5  # [rad/s] approach speed at which a restitution is stated; a convention
 
 
-def line(values: Values) -> _core.Line | list[Fault]:
+def line(values: Values, table: _core.MassElasticTable) -> _core.Line | list[Fault]:
     """The whole line; a list of faults where the firing order is none. Values that are unknown become NaN."""
     try:
         firing_angles = _firing_angles(values)
@@ -57,7 +57,8 @@ def line(values: Values) -> _core.Line | list[Fault]:
         plate=_plate(values),
         gearbox=_gearbox(values),
         shaft=_shaft(values),
-        propeller=_propeller(values),
+        propeller=_propeller(values, any(mass.part == _core.PartStation.propeller for mass in table.masses)),
+        table=table,
     )
 
 
@@ -172,9 +173,9 @@ def _shaft(values: Values) -> _core.Shaft | None:
     )
 
 
-def _propeller(values: Values) -> _core.Propeller | None:
+def _propeller(values: Values, in_table: bool) -> _core.Propeller | None:
     """The law passes through the rated torque at the speed that the line reaches at full throttle."""
-    if "propeller.diameter" not in values:
+    if "propeller.diameter" not in values and not in_table:
         return None
     torque, speed = _number(values, "engine.rated_torque"), _number(values, "propeller.full_throttle_rpm")
     return _core.Propeller(

@@ -18,7 +18,6 @@ Fault = _core.Fault
 _NOT_YET = {
     "plate.springs": "plates measured by their springs are not yet read; give [[plate.stages]]",
     "plate.points": "plates measured by points of their curve are not yet read; give [[plate.stages]]",
-    "mass_elastic": "a mass-elastic table is not yet read; give the parts one by one",
     "flywheel.discs": "a list of discs is not yet read; give the inertia",
 }
 _TYPES = {

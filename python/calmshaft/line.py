@@ -42,6 +42,11 @@ class Line:
         document: dict[str, Any] = json.loads(self._canonical)
         return document
 
+    @property
+    def has_plate(self) -> bool:
+        """False for a rigid drive, or where a coupling of the mass-elastic table stands in the plate's place."""
+        return bool(self.core.plate.drive.stages)
+
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Line) and self._canonical == other._canonical
 
@@ -56,7 +61,7 @@ class Line:
         from calmshaft.line_edit import PLATE_STIFFNESS
         from calmshaft.schema_paths import kind_at
 
-        shorthand = [] if self.core.plate.rigid else [PLATE_STIFFNESS]
+        shorthand = [PLATE_STIFFNESS] if self.has_plate else []
         return sorted([path for path in self.quantities if kind_at(path)] + shorthand)
 
     def replace(self, changes: Mapping[str, Any], keep: str = "stop torque") -> Line:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from calmshaft import _core
@@ -53,9 +53,9 @@ def missing(values: Values) -> Iterator[Fault]:
         yield Fault("engine.rated_torque", "", _MISSING, "write rated_torque or rated_power from the data plate")
 
 
-def missing_of_plate(values: Values) -> Iterator[Fault]:
-    """Stages have no honest estimate."""
-    if is_rigid(values):
+def missing_of_plate(values: Values, in_table: bool = False) -> Iterator[Fault]:
+    """Stages have no honest estimate; a mass-elastic table may hold a coupling in place of the plate."""
+    if is_rigid(values) or in_table:
         return
     stages = sorted({*stage_indices(values, "drive"), *stage_indices(values, "coast")})
     if not stages:
@@ -93,13 +93,15 @@ def cylinder_count(values: Values) -> Iterator[Fault]:
             yield Fault(key, shown, f"must name each of the {cylinders} cylinders once", "look at cylinders too")
 
 
-def warnings(values: Values) -> Iterator[Fault]:
-    """What can be run but should be known."""
+def warnings(values: Values, in_table: Collection[str] = ()) -> Iterator[Fault]:
+    """What can be run but should be known. in_table: parts ("plate", "propeller") that a mass-elastic table gives."""
     for path, advice in _FOR_GEARS.items():
+        if path.split(".")[0] in in_table:
+            continue
         section = path.rsplit(".", 1)[0] + "."
         if path not in values and any(key.startswith(section) for key in values):
             yield Fault(path, "", "is missing: only neutral can be answered", advice, True)
-    if not is_rigid(values) and "plate.stop_angle" not in values:
+    if not is_rigid(values) and "plate" not in in_table and "plate.stop_angle" not in values:
         advice = "measure it on the bench: how far the plate turns before it is solid"
         yield Fault("plate.stop_angle", "", "is missing: the springs are taken to have no stop", advice, True)
     yield from _uneven_vee(values)

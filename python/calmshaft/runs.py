@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -63,8 +64,9 @@ def cylinders(line: Line) -> int:
 
 def usual_gear(line: Line) -> str:
     """ "ahead", or "neutral" where the line ends at the gearbox."""
-    core = line.core
-    return "ahead" if core.shaft and core.propeller and core.gearbox.ahead else "neutral"
+    ahead = Condition(rpm=line.quantities["engine.idle_rpm"].value * 30 / math.pi, gear="ahead")
+    faults = _core.check(line.core, ahead.core(cylinders(line)))
+    return "neutral" if any(fault.path == "gear" for fault in faults) else "ahead"
 
 
 def check_budget(steps_per_cycle: int, most_cycles: int = 72) -> None:

@@ -104,3 +104,15 @@ TEST_CASE("a plate without torque stands where its springs begin") {
   CHECK(std::fabs(idle.state.coupling_twist[idle.plate]) == doctest::Approx(0.5 * degree).epsilon(1e-12));
   CHECK(relative_error(idle.state.coupling_stiffness[idle.plate], 9.0 / degree) < 1e-12);
 }
+
+TEST_CASE("the softest stage is a stiffness, not a change of it") {
+  Model::Damper damper{};
+  damper.ramps = 5;  // drive 500, 900, 600 N m/rad; coast 800, 1000
+  const double sides[] = {1, 1, 1, -1, -1}, slopes[] = {500, 400, -300, 800, 200};
+  for (int i = 0; i < damper.ramps; ++i) damper.ramp[i] = {sides[i], 0.01 * i, slopes[i]};
+  CHECK(softest_stage(damper) == 500.0);
+  damper.ramp[0].slope = 1200.0;
+  CHECK(softest_stage(damper) == 800.0);
+  damper.ramps = 0;
+  CHECK(std::isinf(softest_stage(damper)));
+}

@@ -100,8 +100,8 @@ TEST_CASE("what cannot be solved has a status, a reason and no numbers") {
 }
 
 TEST_CASE("a lane's result does not depend on its neighbours") {
-  const std::vector<Condition> conditions{at_rpm(1820), with_dead(at_rpm(1800)), at_rpm(1900), with_dead(at_rpm(1850)),
-                                          at_rpm(1780), at_rpm(1810)};
+  const std::vector<Condition> conditions{
+      at_rpm(1820), with_dead(at_rpm(1800)), at_rpm(1900), with_dead(at_rpm(1850)), at_rpm(1780), at_rpm(1810)};
   const int steps = ConditionModel(launch(), conditions[0]).steps_per_cycle();
   std::vector<SteadyResult> together(conditions.size());
   std::size_t handed_out = 0;
@@ -121,12 +121,33 @@ TEST_CASE("a lane's result does not depend on its neighbours") {
   }
 }
 
+TEST_CASE("each of several points that keep their signals gets its own, and the others do not notice") {
+  const std::vector<Condition> conditions{at_rpm(1820), with_dead(at_rpm(1800)), at_rpm(1900)};
+  const int steps = ConditionModel(launch(), conditions[0]).steps_per_cycle();
+  const SteadyOptions keeping{steps, SteadyOptions{}.most_cycles, true};
+  std::size_t handed_out = 0;
+  const auto next = [&]() -> std::optional<LanePoint> {
+    if (handed_out == conditions.size()) return std::nullopt;
+    const std::size_t i = handed_out++;
+    return LanePoint{i, &launch(), conditions[i]};
+  };
+  solve_in_lanes(steps, keeping, next, [&](std::size_t i, SteadyResult&& together) {
+    const SteadyResult alone = steady(launch(), conditions[i], keeping);
+    REQUIRE_FALSE(alone.record.time.empty());
+    CHECK(together.record.time == alone.record.time);
+    CHECK(together.record.torque == alone.record.torque);
+    CHECK(together.orders == alone.orders);
+  });
+  CHECK(handed_out == conditions.size());
+}
+
 TEST_CASE("a rigid plate leaves the mesh to the engine, and no plate measures") {
   Line rigid = sample::launch();
   rigid.plate.rigid = true;
   const SteadyResult found = steady(PreparedLine(rigid), at_rpm(2600));
   CHECK(std::isnan(found.spread[index_of(Measure::plate_twist_max)].mean));
-  CHECK(value(found, Measure::mesh_torque_vibratory) > value(steady(launch(), at_rpm(2600)), Measure::mesh_torque_vibratory));
+  CHECK(value(found, Measure::mesh_torque_vibratory) >
+        value(steady(launch(), at_rpm(2600)), Measure::mesh_torque_vibratory));
 }
 
 TEST_CASE("twelve stations run, a thirteenth is refused") {
@@ -140,9 +161,7 @@ TEST_CASE("twelve stations run, a thirteenth is refused") {
   CHECK_THROWS_AS(steady(PreparedLine(line), at_rpm(1820)), std::exception);
 }
 
-TEST_CASE("gears refer stiffness and inertia by the ratio squared") {
-  // J1 = 2, J2 = 8 at half speed, k2' = 22500, k1 = 40000: 120 rad/s, closed form with round numbers. Here the same
-  // rule by the line's own modes: turning the ratio round (astern) leaves every frequency where it is.
+TEST_CASE("a gearbox that turns its output round keeps every natural frequency") {
   const auto frequencies = [](Gear gear) {
     return modes(ConditionModel(launch(), at_rpm(1500, gear)).linearised()).angular_frequency;
   };

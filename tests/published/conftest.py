@@ -2,7 +2,7 @@
 
 import pytest
 
-ROWS = pytest.StashKey[list]()
+from published_rows import HAD, ROWS, Row
 
 
 def pytest_configure(config):
@@ -11,12 +11,18 @@ def pytest_configure(config):
 
 @pytest.fixture
 def compare(request):
-    """compare(name, ours, published, tolerance, source): asserts, and remembers the row for the table."""
+    """compare(name, ours, published, tolerance, source): asserts, and remembers the row for the table.
+
+    `tolerance` is a share of the published value, or a Tolerance that says more. `source` names author and title, and
+    says how the number was had: seen, from memory, or a closed form.
+    """
+    group = request.module.__doc__.splitlines()[0]
 
     def check(name, ours, published, tolerance, source):
-        scale = abs(published) if published else 1.0
-        request.config.stash[ROWS].append((name, ours, published, (ours - published) / scale, source))
-        assert abs(ours - published) <= tolerance * scale, f"{name}: ours {ours}, published {published} ({source})"
+        row = Row(group, name, float(ours), float(published), tolerance, source)
+        request.config.stash[ROWS].append(row)
+        assert row.had != "not said", f"{name}: say how its source was had, one of {', '.join(HAD)}"
+        assert row.holds(), f"{name}: ours {ours}, published {published} ({source})"
 
     return check
 
@@ -26,6 +32,6 @@ def pytest_terminal_summary(terminalreporter, config):
     if not rows:
         return
     terminalreporter.section(f"published values: {len(rows)} compared")
-    for name, ours, published, difference, source in rows:
-        numbers = f"ours {ours:14.8g}  published {published:14.8g}  {difference:+.1e}"
-        terminalreporter.write_line(f"{name:44} {numbers}  {source}")
+    for row in rows:
+        numbers = f"ours {row.ours:14.8g}  published {row.published:14.8g}  {row.difference:+.1e}"
+        terminalreporter.write_line(f"{row.name:44} {numbers}  {row.source}")

@@ -48,6 +48,16 @@ def neutral(crank: float, stiffness: float, gearbox: float, damping: float = 0.0
     )
 
 
+def with_output(line: _core.Line, ratio: float, mesh: float, wheel: float, shaft: _core.Shaft, propeller: float):
+    """The line with a gear pair of mesh stiffness `mesh` [N m/rad], a shaft and a propeller [kg m^2]."""
+    teeth = _core.ToothContact(stiffness=mesh)
+    line.gearbox.ahead = _core.LoadedPair(ratio=ratio, output_inertia=wheel, contact=teeth)
+    line.shaft = shaft
+    law = {"absorbs_torque": 20.0, "absorbs_speed": 2000 * RPM, "extra_damping": 0.0}
+    line.propeller = _core.Propeller(inertia=propeller, **law)
+    return line
+
+
 def crank_tables(made: _core.Engine, nodes: int, strengths=()) -> dict[str, np.ndarray]:
     """Crank-angle tables of an engine at its rated speed, in SI."""
     line = neutral(1.0, 1000.0, 0.1)

@@ -6,6 +6,7 @@
 #include <mutex>
 #include <string>
 
+#include "calmshaft/core/constants.hpp"
 #include "calmshaft/core/errors.hpp"
 #include "calmshaft/engine/friction.hpp"
 
@@ -167,6 +168,14 @@ EngineTables EngineCycles::tables(const std::vector<double>& strengths, int node
 
 EngineTables engine_tables(const Engine& engine, const std::vector<double>& strengths, int nodes) {
   return EngineCycles(engine).tables(strengths, nodes);
+}
+
+double mean_moving_inertia(const Engine& engine) {
+  constexpr int nodes = 360;  // smooth and periodic: equal weights are exact to rounding
+  double sum = 0.0;
+  for (int i = 0; i < nodes; ++i)
+    sum += moving_inertia(slider_crank(engine), moving_parts(engine), i * two_pi / nodes).value;
+  return static_cast<double>(engine.firing_angles.size()) * sum / nodes;
 }
 
 }  // namespace calmshaft

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "calmshaft/model/dynamics.hpp"
 
@@ -117,6 +118,19 @@ MeanState mean_state(const Model& model, double crank_speed) {
   mean.resistance_slope = slope[0];
   set_operating_points(model, mean);
   return mean;
+}
+
+double softest_stage(const Model::Damper& damper) {
+  double softest = std::numeric_limits<double>::infinity();
+  for (const double side : {1.0, -1.0}) {
+    double slope = 0.0;  // ramps hold its changes, from the middle outwards
+    for (int i = 0; i < damper.ramps; ++i) {
+      if (damper.ramp[i].side != side) continue;
+      slope += damper.ramp[i].slope;
+      softest = std::min(softest, slope);
+    }
+  }
+  return softest;
 }
 
 }  // namespace calmshaft

@@ -78,10 +78,7 @@ SearchSetup Lane::setup() const {
   const Model& model = model_->model;
   if (model.dampers > 0) {
     setup.plate = model.first_damper();
-    double softest = std::numeric_limits<double>::max();
-    for (int i = 0; i < model.damper[0].ramps; ++i)
-      if (model.damper[0].ramp[i].slope > 0) softest = std::min(softest, model.damper[0].ramp[i].slope);
-    setup.twist_tolerance = setup.torque_tolerance / softest;
+    setup.twist_tolerance = setup.torque_tolerance / softest_stage(model.damper[0]);
   }
   return setup;
 }

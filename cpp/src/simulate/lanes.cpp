@@ -42,8 +42,9 @@ class Pack {
   }
   void run_cycle() { kernel_(*job_); }
 
-  // Runs on and writes down lane 0.
-  CycleRecord record(int cycles) {
+  // Runs on and writes down one lane; then all lanes are put back to where they were.
+  CycleRecord record(std::size_t lane, int cycles) {
+    const auto before = std::make_unique<CycleJob<Quad>>(*job_);
     const int channels = recorded_channels(job_->model);
     std::vector<Quad> buffer(static_cast<std::size_t>((job_->steps + 1) * channels));
     CycleRecord record;
@@ -54,22 +55,22 @@ class Pack {
     job_->recording = buffer.data();
     for (int cycle = 0; cycle < cycles; ++cycle) {
       run_cycle();
-      append(buffer, channels, record);
+      append(buffer, channels, lane, record);
     }
-    job_->recording = nullptr;
+    *job_ = *before;
     return record;
   }
 
  private:
   // A cycle's last node is the next one's first.
-  void append(const std::vector<Quad>& buffer, int channels, CycleRecord& record) const {
+  void append(const std::vector<Quad>& buffer, int channels, std::size_t lane, CycleRecord& record) const {
     const double since = record.time.empty() ? 0.0 : record.time.back();
     const int first = record.time.empty() ? 0 : 1;
     for (int node = first; node <= job_->steps; ++node) {
       const Quad* in = buffer.data() + static_cast<std::ptrdiff_t>(node) * channels;
-      record.time.push_back(since + (in++)->lane[0]);
+      record.time.push_back(since + (in++)->lane[lane]);
       for (auto* columns : {&record.speed, &record.twist, &record.torque})
-        for (auto& column : *columns) column.push_back((in++)->lane[0]);
+        for (auto& column : *columns) column.push_back((in++)->lane[lane]);
     }
   }
 
@@ -89,19 +90,22 @@ void solve_in_lanes(int steps, const SteadyOptions& options, const std::function
   Pack pack(steps, options);
   pack.open(*waiting);
   const auto refill = [&](Lane& lane) {
-    if (waiting) lane.start(*waiting);
-    else lane.leave();
+    if (waiting)
+      lane.start(*waiting);
+    else
+      lane.leave();
     if (waiting) waiting = next();
   };
   for (Lane& lane : pack.lanes()) refill(lane);
   while (pack.busy()) {
     pack.run_cycle();
-    for (Lane& lane : pack.lanes()) {
+    for (std::size_t i = 0; i < lane_count; ++i) {
+      Lane& lane = pack.lanes()[i];
       if (!lane.busy()) continue;
       std::optional<SteadyResult> result = lane.after_cycle();
       if (!result) continue;
       const bool solved = result->status != Status::stalled && result->status != Status::failed;
-      if (options.keep_signals && solved) result->record = pack.record(lane.cycles_to_record());
+      if (options.keep_signals && solved) result->record = pack.record(i, lane.cycles_to_record());
       done(lane.index(), std::move(*result));
       refill(lane);
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import os
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -57,6 +58,9 @@ def plain_errors() -> Iterator[None]:
     except LineError as error:
         tell(str(error))
         raise typer.Exit(Exit.INPUT) from None
+    except BrokenPipeError:  # the reader has seen enough, as `| head` does
+        sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - Python flushes it once more at its end
+        raise typer.Exit(Exit.WITHIN) from None
     except OSError as error:
         tell(f"{error.filename or 'the output'} cannot be written: {(error.strerror or str(error)).lower()}")
         raise typer.Exit(Exit.INPUT) from None

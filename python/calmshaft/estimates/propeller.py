@@ -85,7 +85,7 @@ def _water_inertia(known: Known) -> Spread:
     spread="25 % down, 10 % up",
     measure="Tachometer on the crank nose: loaded, clean hull, full throttle.",
     source="value from memory: Gerr",
-    needs=(DIAMETER, "engine.rated_rpm"),
+    needs=("propeller.inertia", "engine.rated_rpm"),
     applies=lambda known: "propeller.absorbs_rpm" not in known,
     cautions=("run",),
 )
@@ -100,7 +100,7 @@ def _full_throttle_rpm(known: Known) -> Spread:
     spread="1.1 to 1.5",
     measure="Fuel rate tied up in gear less that in neutral at one rpm: torque = 38000 x l/h / rpm (diesel).",
     source="value from memory, own arithmetic",
-    needs=(DIAMETER,),
+    needs=("propeller.inertia",),
     cautions=("run", "fuel"),
 )
 def _tied_up_factor(known: Known) -> Spread:
@@ -114,7 +114,7 @@ def _tied_up_factor(known: Known) -> Spread:
     spread="0 to 1.8: in all 2 to 3.8 x torque / speed",
     measure="No workshop way.",
     source="value from memory: Archer 1955",
-    needs=(DIAMETER,),
+    needs=("propeller.inertia",),
 )
 def _extra_damping(known: Known) -> Spread:
     return 0.5, 0.0, 1.8

@@ -85,8 +85,8 @@ def _teeth(line: Line, run: Run) -> Judgement:
 
 def _stop(line: Line, run: Run) -> Judgement:
     subject, plate = "stop of the plate", line.core.plate
-    if plate.rigid:
-        return Judgement(subject, "not judged", "a rigid drive has no stop", matters=False)
+    if not line.has_plate:
+        return Judgement(subject, "not judged", f"{_in_its_place(line)} has no stop", matters=False)
     stops = plate.drive.stop_angle, plate.coast.stop_angle
     if not any(math.isfinite(stop) for stop in stops):
         return Judgement(subject, "not judged", "its stop_angle is not known")
@@ -98,10 +98,14 @@ def _stop(line: Line, run: Run) -> Judgement:
     return Judgement(subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg")
 
 
+def _in_its_place(line: Line) -> str:
+    return "a rigid drive" if line.core.plate.rigid else "the coupling of the mass-elastic table"
+
+
 def _stated_torque(line: Line, run: Run) -> Judgement:
     subject, stated = "torque stated for the plate", line.core.plate.rated_torque
-    if line.core.plate.rigid:
-        return Judgement(subject, "not judged", "a rigid drive has none", matters=False)
+    if not line.has_plate:
+        return Judgement(subject, "not judged", f"{_in_its_place(line)} has none", matters=False)
     if stated is None:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
     greatest = max(_worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle"))

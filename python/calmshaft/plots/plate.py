@@ -21,7 +21,7 @@ def plate_curve(line: Line, ax: Axes | None = None, run: Run | None = None) -> A
     run: also shade the twist that this steady condition uses. Raises ValueError for a rigid drive.
     """
     plate = line.core.plate
-    if plate.rigid:
+    if not line.has_plate:
         raise ValueError("a rigid drive has no curve to draw")
     ax = axes_or_new(ax, (6.4, 4.4))
     drive, coast = (_reach(side) for side in (plate.drive, plate.coast))

@@ -46,6 +46,9 @@ class EngineCycles {
   std::shared_ptr<Cache> cache_;
 };
 
+// Inertia of all pistons and rods at the crank, averaged over a turn [kg m^2].
+double mean_moving_inertia(const Engine& engine);
+
 EngineTables engine_tables(const Engine& engine, const std::vector<double>& strengths, int nodes);
 
 }  // namespace calmshaft

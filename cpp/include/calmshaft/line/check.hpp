@@ -8,7 +8,7 @@
 
 namespace calmshaft {
 
-// Every fault and warning of a line, in the order engine, flywheel, plate, gearbox, shaft, propeller.
+// Every fault and warning of a line, in the order engine, flywheel, plate, gearbox, shaft, propeller, table.
 // A line without faults (warnings are not faults) can be assembled and run.
 std::vector<Fault> check(const Line& line);
 

@@ -76,5 +76,6 @@ void check_plate(const Line& line, Checker checker);
 void check_gearbox(const Line& line, Checker checker);
 void check_shaft(const Line& line, Checker checker);
 void check_propeller(const Line& line, Checker checker);
+void check_table(const Line& line, Checker checker);
 
 }  // namespace calmshaft

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "calmshaft/line/elements.hpp"
+#include "calmshaft/line/mass_elastic_table.hpp"
 
 namespace calmshaft {
 
@@ -17,6 +18,7 @@ struct Line {
   Gearbox gearbox;
   std::optional<Shaft> shaft;          // without shaft or propeller only neutral can be answered
   std::optional<Propeller> propeller;
+  MassElasticTable table;              // empty where the parts say all
 };
 
 enum class Gear { ahead, neutral, astern };

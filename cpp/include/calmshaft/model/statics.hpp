@@ -19,4 +19,7 @@ struct MeanState {
 // Mean state at a crank speed [rad/s].
 MeanState mean_state(const Model& model, double crank_speed);
 
+// Least stiffness of any stage, free play aside [N m/rad]; infinite without stages.
+double softest_stage(const Model::Damper& damper);
+
 }  // namespace calmshaft
