@@ -108,6 +108,8 @@ def test_modes_are_said_in_words_that_follow_the_energy():
 def test_words_of_a_chain_use_its_own_names():
     found = cs.modes(cs.chain([5.0, 0.1, 0.1], [1e6, 1000.0], names=["mill", "hub", "fan"]))
     assert found.words[1] == "fan on the spring hub-fan"
+    many = cs.modes(cs.chain([50.0, 0.1, 0.1, 0.1, 0.1], [1000.0, 1e6, 1e6, 1e6], names=["mill", "a", "b", "c", "d"]))
+    assert many.words[1] == "a to d on the spring mill-a"
     loose = cs.modes(cs.chain([1.0, 2.0], [0.0], dampings=[3.0]))
     assert loose.words == ("parts turn freely of each other",) * 2
     assert cs.modes(cs.chain([1.0], [], ground_stiffnesses=[4.0])).words == (

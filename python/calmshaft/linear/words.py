@@ -13,6 +13,7 @@ RIGID = "the whole line turns as one"
 LOOSE = "parts turn freely of each other"
 TEETH = "gear teeth"
 _STRAINED = 0.25  # [-] share of a mode's strain energy from which a spring is named
+_MOST_SPRINGS = 2  # named; the most strained first
 _MOVES = 0.5  # [-] of the greatest amplitude, seen from the first station, from which a station is named
 _FOLLOWS = 0.1  # [-] of it: twist of a free gear's teeth below which the gear only follows its mate
 _TOGETHER = 1e-6  # [-] of the largest angle: rounding of a rigid body's shape
@@ -70,13 +71,17 @@ def in_words(view: LinearView, shape: np.ndarray, frequency: float) -> str:
 def _swinging(view: LinearView, shape: np.ndarray, strained: list[str]) -> str:
     """ "A on the spring", or "A against B on the spring" where two ends swing alike."""
     one_way, other_way = _movers(view, shape)
-    springs = listed(strained)
-    if not other_way:
-        if one_way == ["shaft"]:
-            return "the shaft between its ends"
-        alone = one_way == ["propeller"]
-        return f"{listed(one_way)} on {springs.replace('the shaft', 'its shaft') if alone else springs}"
-    return f"{listed(one_way)} against {listed(other_way)} on {springs}"
+    springs = listed(strained[:_MOST_SPRINGS])
+    if other_way:
+        return f"{_parts(one_way)} against {_parts(other_way)} on {springs}"
+    if one_way == ["shaft"]:
+        return "the shaft between its ends"
+    return f"{_parts(one_way)} on {springs.replace('the shaft', 'its shaft') if one_way == ['propeller'] else springs}"
+
+
+def _parts(names: list[str]) -> str:
+    """ "A and B", or "A to D" of many: they stand in the order of the line."""
+    return listed(names) if len(names) <= 2 else f"{names[0]} to {names[-1]}"
 
 
 def _movers(view: LinearView, shape: np.ndarray) -> tuple[list[str], list[str]]:
