@@ -95,7 +95,7 @@ def _movers(view: LinearView, shape: np.ndarray) -> tuple[list[str], list[str]]:
         name, way = _part(view, station), ways[int(seen[station] * seen[moving[0]] < 0)]
         if name not in way and (name != "shaft" or amplitude[station] == amplitude.max()):
             way.append(name)
-    return ways
+    return ways if ways[0] else (ways[1], ways[0])  # a piece of shaft between the ends may come first
 
 
 def _part(view: LinearView, station: int) -> str:
