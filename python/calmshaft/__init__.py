@@ -19,7 +19,7 @@ from calmshaft.line import Line, line_from_document, load_line, load_plate, samp
 from calmshaft.runs import Run, modes, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
-_LAZY = {"plots": "calmshaft.plots"}
+_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
 
 
 def __getattr__(name: str) -> Any:
@@ -43,6 +43,7 @@ __all__ = [
     "plots",
     "sample_line",
     "sample_lines",
+    "signals",
     "steady",
     "sweep",
 ]
