@@ -12,7 +12,7 @@ from calmshaft.runs import cylinders
 
 PAPER = 160.0  # [mm] width of the drawing
 _MARGIN = 5.0  # [mm]
-_TALLEST = 52.0  # [mm] of the machinery
+_TALLEST = 58.0  # [mm] of the machinery
 _STEEL = 7850.0  # [kg/m^3]
 # Sizes that a line does not tell, as shares; common practice, no source.
 _PITCH = {"inline": 1.3, "vee": 1.55}  # of the bore, from cylinder to cylinder
@@ -47,6 +47,7 @@ class Machine:
     tilt: float  # [-] share of its height that a tilted cylinder shows from the side
     engine: float  # [m] length
     flywheel: float  # [m] diameter
+    flywheel_known: bool  # False: drawn as a steel disc of its inertia
     rigid: bool
     pairs: tuple[str, ...]  # unloaded pairs that turn in this gear
     box: float  # [m] length
@@ -70,8 +71,13 @@ class Machine:
     @property
     def bottom(self) -> float:
         """Lowest point [m], negative."""
-        output = self.centres + max(0.3 * self.flywheel, self.propeller / 2) if self.ratio else 0.0
+        blade = -min(self.blade_reach(blade) for blade in range(self.blades))
+        output = self.centres + max(0.3 * self.flywheel, blade) if self.ratio else 0.0
         return -max(self.crank_radius + 0.75 * self.bore, self.flywheel * 0.56, output)
+
+    def blade_reach(self, blade: int) -> float:
+        """Height [m] of a blade's tip over the propeller's axis, the first blade upright."""
+        return self.propeller / 2 * math.cos(math.tau * blade / self.blades)
 
     @property
     def centres(self) -> float:
@@ -120,7 +126,8 @@ def machine_of(line: Line, at: Condition) -> Machine:
     columns = cylinders(line) if layout == "inline" else math.ceil(cylinders(line) / 2)
     pairs = tuple(pair.name for pair in box.unloaded if getattr(pair, f"turns_in_{at.gear}"))
     pair = box.astern if at.gear == "astern" else (box.ahead or box.astern)
-    flywheel = _value(line, "flywheel.outer_diameter") or _disc(line.core.flywheel_inertia)
+    diameter = _value(line, "flywheel.outer_diameter")
+    flywheel = diameter or _disc(line.core.flywheel_inertia)
     length = (columns + 0.35) * pitch
     box_length = (_BOX_WIDTH + _PAIR_WIDTH * len(pairs)) * flywheel
     driven = pair is not None and line.core.shaft is not None and line.core.propeller is not None
@@ -134,6 +141,7 @@ def machine_of(line: Line, at: Condition) -> Machine:
         tilt=math.cos((_value(line, "engine.bank_angle") or math.radians(90.0)) / 2) if layout == "vee" else 1.0,
         engine=length,
         flywheel=flywheel,
+        flywheel_known=diameter is not None,
         rigid=line.core.plate.rigid,
         pairs=pairs,
         box=box_length,

@@ -77,16 +77,17 @@ def _far_cylinder(ax: Axes, machine: Machine, cylinder: Cylinder, y: float) -> N
 
 def _number(ax: Axes, machine: Machine, cylinder: Cylinder, x: float, y: float) -> None:
     """The number on the head; a dead cylinder is crossed out, a weak one carries its strength."""
-    weak = cylinder.strength < 1.0
-    words = str(cylinder.number) + (f" {100 * cylinder.strength:g} %" if 0.0 < cylinder.strength < 1.0 else "")
-    ax.text(x, y, words, ha="center", va="center", fontsize=SMALL, color=INK, zorder=4, gid=f"cylinder {cylinder.number}",
-            fontweight="bold" if weak else "normal")  # fmt: skip
-    if cylinder.strength == 0.0:
-        half = 0.5 * machine.bore * machine.scale
-        deep = machine.deck * machine.scale * 0.45 if cylinder.near else 0.0
-        for rise in (1, -1):
-            stroke(ax, [x - half, x + half], [y - deep / 2 - rise * (half + deep / 2), y - deep / 2 + rise * (half + deep / 2)],
-                   color=WARM, linewidth=1.6, zorder=3.5, gid=f"dead {cylinder.number}")  # fmt: skip
+    strength = cylinder.strength
+    words = f"{cylinder.number}" if strength in (0.0, 1.0) else f"{cylinder.number}: {100 * strength:.3g} %"
+    ax.text(x, y, words, ha="center", va="center", fontsize=SMALL, color=INK, zorder=4,
+            gid=f"cylinder {cylinder.number}", fontweight="bold" if strength < 1.0 else "normal")  # fmt: skip
+    if strength == 0.0:
+        bore = machine.bore * machine.scale
+        up, down = (0.2, 0.2 + 0.6 * machine.deck / machine.bore) if cylinder.near else (0.22, 0.22)
+        low, high = y - down * bore, y + up * bore
+        for begin, end in ((low, high), (high, low)):
+            stroke(ax, [x - 0.5 * bore, x + 0.5 * bore], [begin, end], color=WARM, linewidth=1.6, zorder=3.5,
+                   gid=f"dead {cylinder.number}")  # fmt: skip
 
 
 def draw_flywheel_and_plate(ax: Axes, machine: Machine, y: float) -> None:
@@ -176,17 +177,17 @@ def draw_shaft(ax: Axes, machine: Machine, y: float) -> None:
 def draw_propeller(ax: Axes, machine: Machine, y: float) -> None:
     """Hub and blades; a blade that points towards the onlooker is short."""
     x = machine.x(machine.begins["propeller"])
-    wide, radius = machine.x(machine.begins["end"]) - x, machine.propeller * machine.scale / 2
+    wide = machine.x(machine.begins["end"]) - x
     colour = _turning(machine)
     for blade in range(machine.blades):
-        reach = radius * math.cos(math.tau * blade / machine.blades)
+        reach = machine.blade_reach(blade) * machine.scale
         along = np.linspace(0.0, 1.0, 21)
-        bulge = wide * 0.42 * np.sin(math.pi * along**0.75) * (0.75 if abs(reach) == radius else 1.0)
+        bulge = wide * 0.42 * np.sin(math.pi * along**0.75) * (0.75 if blade == 0 else 1.0)
         centre = x + wide * (0.5 + 0.12 * along)
         outline = np.concatenate([np.column_stack([centre - bulge, y + reach * along]),
                                   np.column_stack([centre + bulge, y + reach * along])[::-1]])  # fmt: skip
         ax.add_patch(Polygon(outline, facecolor=_FILL, edgecolor=colour, linewidth=_LINE, zorder=1.8, gid="blade"))
-    hub = 0.1 * machine.propeller * machine.scale
+    hub = 0.08 * machine.propeller * machine.scale
     block(ax, x, y - hub, wide, 2 * hub, zorder=2, gid="hub", edgecolor=colour)
 
 

@@ -19,7 +19,7 @@ _RPM = 30.0 / math.pi
 
 
 def history(hist: Any, ax: Sequence[Axes] | None = None) -> Figure:
-    """Speeds, torque in the loaded mesh (neutral: the unloaded pair) and twist of the plate over time, one above another.
+    """Speeds, torque in the loaded mesh (neutral: the unloaded pair) and twist of the plate over one time axis.
 
     hist: a History, with `.line` and `.signals` over time. ax: three axes to draw on, top to bottom. Fast swings
     are shown as a band with its mean. Returns the figure. Raises ValueError where there are no signals.

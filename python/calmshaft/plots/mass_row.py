@@ -1,8 +1,9 @@
-"""The mass-elastic system as discs on wires: area by inertia at the crank's speed, springs, and the step of the gears."""
+"""The mass-elastic system as discs on wires: area by inertia at the crank's speed, springs, the step of the gears."""
 
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Mapping
 from typing import Any
 
@@ -21,7 +22,6 @@ SMALLEST = 0.9  # [mm] smaller ones would not be seen
 STEP = 25.0  # [mm] from the crank's wire down to the output shaft's
 PAIR_STEP = 7.5  # [mm] from one unloaded pair to the next
 _PAIR_REACH = 17.0  # [mm] from the gearbox input to its unloaded pairs
-_LEADING = 3.0  # [mm] from line to line of a label
 
 
 def draw_row(ax: Axes, system: Mapping[str, Any], places: Mapping[str, float], y: float) -> None:
@@ -29,7 +29,7 @@ def draw_row(ax: Axes, system: Mapping[str, Any], places: Mapping[str, float], y
     spots = _spots(system, places, y)
     radii = disc_radii(system)
     for coupling in system["couplings"]:
-        _draw_coupling(ax, system, coupling, spots, radii)
+        _draw_coupling(ax, system, coupling, spots, radii, places["gears"])
     for index, station in enumerate(system["stations"]):
         _draw_disc(ax, station, spots[index], radii[index], index)
     _name_stations(ax, system, spots, radii)
@@ -73,8 +73,11 @@ def _draw_disc(ax: Axes, station: Mapping[str, Any], spot: tuple[float, float], 
         ax.add_patch(Circle(spot, 0.45, facecolor=INK, edgecolor="none", zorder=3.1))
 
 
-def _draw_coupling(ax: Axes, system: Any, coupling: Any, spots: Any, radii: Any) -> None:
+def _draw_coupling(ax: Axes, system: Any, coupling: Any, spots: Any, radii: Any, gears: float) -> None:
     (x0, y0), (x1, y1) = spots[coupling["from"]], spots[coupling["to"]]
+    if "mesh" in coupling["kind"] and x0 != gears:  # a solid drive: the gears sit on the engine's disc
+        stroke(ax, [x0, gears], [y0, y0], zorder=1.5)
+        x0 = gears
     if coupling["kind"] == "unloaded mesh":
         bend = x0 + _PAIR_REACH * 0.45
         stroke(ax, [x0, bend, bend, x1 - 3.2], [y0, y0, y1, y1], zorder=1.5)
@@ -113,8 +116,8 @@ def _gear_step(ax: Axes, coupling: Any, upper: tuple[float, float], lower: tuple
     stroke(ax, [x, x], [upper[1], middle + 1.2], zorder=1.5)
     stroke(ax, [x, x], [middle - 1.2, lower[1]], zorder=1.5)
     _teeth(ax, x, middle, 90.0)
-    turned = " turned round" if coupling["ratio"] < 0 else ""
-    words = f"teeth {abs(coupling['ratio']):.4g} : 1{turned}\nplay {_degrees(2 * coupling['half_backlash'])} deg\n" \
+    turned = ", reversed" if coupling["ratio"] < 0 else ""
+    words = f"gears {abs(coupling['ratio']):.4g} : 1{turned}\nplay {_degrees(2 * coupling['half_backlash'])} deg\n" \
             f"{_per_degree(coupling['stiffness'])} N m/deg"  # fmt: skip
     _label(ax, x - 3.5, middle, words, "right", "center")
 
@@ -161,10 +164,10 @@ def _name_stations(ax: Axes, system: Any, spots: Any, radii: Any) -> None:
         if into and into["kind"] == "unloaded mesh":
             _label(ax, x + radius + 1.2, y, f"{_short(name, 24)}  {_inertia(station)}", "left", "center")
         elif into and into["kind"] == "staged damper":
-            _label(ax, x, y + radius + 1.0 + PAIR_STEP * 0, f"{name}\n{_inertia(station)}", "center", "bottom")
+            _label(ax, x + 1.5, y - radius - 0.6, f"{name}\n{_inertia(station)}", "left", "top")
         else:
-            low = f"{_short(name, 40)}\n{_inertia(station)}"
-            _label(ax, x, y - radius - 1.0, low, "center", "top")
+            words = f"{textwrap.fill(name, 22)}\n{_inertia(station)}"
+            _label(ax, x, y - radius - 1.0, words, "center", "top")
 
 
 def _inertia(station: Mapping[str, Any]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import numpy as np
 import xarray as xr
@@ -80,13 +81,13 @@ def _name_lines(ax: Axes, track: xr.Dataset, chosen: list[float], factor: float)
         ends.append(float(track.vibratory[last]) * factor)
         colours.append(INK)
     low, high = ax.get_ylim()
-    figure = ax.figure
-    height = (high - low) * 1.25 * _LETTERS * POINT / (ax.get_position().height * figure.get_figheight() * 25.4)  # type: ignore[union-attr]
-    for word, end, place, colour in zip(
-        words, ends, spread(ends, [height] * len(ends), low, high), colours, strict=True
-    ):
-        ax.annotate(word, (1, end), xytext=(1.03, place), xycoords=ax.get_yaxis_transform(), textcoords=ax.get_yaxis_transform(),
-                    ha="left", va="center", fontsize=_LETTERS, color=colour, annotation_clip=False,
+    figure: Any = ax.figure
+    height = (high - low) * 1.25 * _LETTERS * POINT / (ax.get_position().height * figure.get_figheight() * 25.4)
+    places = spread(ends, [height] * len(ends), low, high)
+    across = ax.get_yaxis_transform()
+    for word, end, place, colour in zip(words, ends, places, colours, strict=True):
+        ax.annotate(word, (1, end), (1.03, place), xycoords=across, textcoords=across, ha="left", va="center",
+                    fontsize=_LETTERS, color=colour, annotation_clip=False,
                     arrowprops={"arrowstyle": "-", "color": colour, "linewidth": 0.6})  # fmt: skip
 
 
