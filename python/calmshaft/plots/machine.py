@@ -22,7 +22,7 @@ _BOX_WIDTH = 0.55  # of the flywheel's diameter, and more for each unloaded pair
 _PAIR_WIDTH = 0.13
 _CENTRES = 0.42  # distance of the gears' axes, of the flywheel's diameter
 _PROPELLER_WIDTH = 0.3  # of its diameter
-_SHAFT_SHOWN = (0.3, 0.6)  # least and most of the length of all else
+_SHAFT_SHOWN = 0.6  # at most, of the length of all else
 
 
 @dataclass(frozen=True)
@@ -131,8 +131,10 @@ def machine_of(line: Line, at: Condition) -> Machine:
     length = (columns + 0.35) * pitch
     box_length = (_BOX_WIDTH + _PAIR_WIDTH * len(pairs)) * flywheel
     driven = pair is not None and line.core.shaft is not None and line.core.propeller is not None
-    shaft = _value(line, "shaft.length") or 0.0 if driven else 0.0
-    others = length + box_length
+    shaft, shaft_diameter, propeller = (
+        (_value(line, path) or 0.0) if driven else 0.0
+        for path in ("shaft.length", "shaft.diameter", "propeller.diameter")
+    )
     return Machine(
         cylinders=_cylinders(line, at, layout, pitch),
         bore=engine.bore,
@@ -147,10 +149,10 @@ def machine_of(line: Line, at: Condition) -> Machine:
         box=box_length,
         ratio=pair.ratio if driven and pair else None,
         gear=at.gear,
-        shaft_diameter=_value(line, "shaft.diameter") or 0.0 if driven else 0.0,
+        shaft_diameter=shaft_diameter,
         shaft_length=shaft,
-        shaft_shown=min(max(shaft, 0.0), _SHAFT_SHOWN[1] * others) if driven else 0.0,
-        propeller=_value(line, "propeller.diameter") or 0.0 if driven else 0.0,
+        shaft_shown=min(shaft, _SHAFT_SHOWN * (length + box_length)),
+        propeller=propeller,
         blades=round(_value(line, "propeller.blades") or 3),
     )
 

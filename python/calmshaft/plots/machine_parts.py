@@ -77,12 +77,16 @@ def _far_cylinder(ax: Axes, machine: Machine, cylinder: Cylinder, y: float) -> N
 
 def _number(ax: Axes, machine: Machine, cylinder: Cylinder, x: float, y: float) -> None:
     """The number on the head; a dead cylinder is crossed out, a weak one carries its strength."""
-    strength = cylinder.strength
-    words = f"{cylinder.number}" if strength in (0.0, 1.0) else f"{cylinder.number}: {100 * strength:.3g} %"
-    ax.text(x, y, words, ha="center", va="center", fontsize=SMALL, color=INK, zorder=4,
-            gid=f"cylinder {cylinder.number}", fontweight="bold" if strength < 1.0 else "normal")  # fmt: skip
+    strength, bore = cylinder.strength, machine.bore * machine.scale
+    weight = "bold" if strength < 1.0 else "normal"
+    share = f"{100 * strength:.3g} %" if 0.0 < strength < 1.0 else ""
+    look = {"ha": "center", "va": "center", "color": INK, "zorder": 4, "fontweight": weight}
+    inside = cylinder.near and bool(share)
+    words = f"{cylinder.number}: {share}" if share and not inside else f"{cylinder.number}"
+    ax.text(x, y, words, fontsize=SMALL, gid=f"cylinder {cylinder.number}", **look)
+    if inside:  # where a bore is narrow the share would not fit beside the number
+        ax.text(x, y - 0.75 * bore, share.replace(" ", ""), fontsize=6.0, gid=f"weak {cylinder.number}", **look)
     if strength == 0.0:
-        bore = machine.bore * machine.scale
         up, down = (0.2, 0.2 + 0.6 * machine.deck / machine.bore) if cylinder.near else (0.22, 0.22)
         low, high = y - down * bore, y + up * bore
         for begin, end in ((low, high), (high, low)):

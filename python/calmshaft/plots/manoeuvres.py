@@ -30,7 +30,7 @@ def history(hist: Any, ax: Sequence[Axes] | None = None) -> Figure:
         ax = new_figure((8.4, 7.2)).subplots(3, 1, sharex=True)
     panels = [dressed(one) for one in ax]
     time = hist.signals["time"].values
-    _speeds(panels[0], hist, time)
+    _speeds(panels[0], hist)
     _torque(panels[1], hist, time)
     _twist(panels[2], hist, time)
     for panel in panels:
@@ -43,12 +43,12 @@ def history(hist: Any, ax: Sequence[Axes] | None = None) -> Figure:
     return figure  # type: ignore[return-value]
 
 
-def _speeds(ax: Axes, hist: Any, time: np.ndarray) -> None:
+def _speeds(ax: Axes, hist: Any) -> None:
     """The crank and, in gear, the propeller, each in its own turns."""
     stations = [str(name) for name in hist.signals["station"].values]
     shown = [name for name in (stations[0], "propeller") if name in stations]
     for name, style in zip(shown, LINES, strict=False):
-        _band(ax, time, hist.signals["speed"].sel(station=name).values * _RPM, style, plain(name))
+        _band(ax, hist.signals, hist.signals["speed"].sel(station=name).values * _RPM, style, plain(name))
     ax.set_ylabel("speed [rpm]")
     if len(shown) > 1:
         ax.legend(frameon=False, fontsize=9, labelcolor=INK, handlelength=3.0)
@@ -63,7 +63,7 @@ def _torque(ax: Axes, hist: Any, time: np.ndarray) -> None:
     couplings = [str(one) for one in hist.signals["coupling"].values]
     name = meshes[0] if meshes else couplings[0]
     torque = hist.signals["torque"].sel(coupling=name).values
-    _band(ax, time, torque, {**LINES[1], "linestyle": "-"})
+    _band(ax, hist.signals, torque, {**LINES[1], "linestyle": "-"})
     ax.axhline(0.0, color=INK, linewidth=1.0)
     ax.set_ylabel(f"torque, {plain(name)} [N m]")
     words = f"greatest torque {number(torque.max())} N m at {number(time[torque.argmax()])} s"
@@ -78,7 +78,7 @@ def _twist(ax: Axes, hist: Any, time: np.ndarray) -> None:
     couplings = [str(one) for one in hist.signals["coupling"].values]
     name = "plate" if "plate" in couplings else couplings[0]
     twist = np.degrees(hist.signals["twist"].sel(coupling=name).values)
-    _band(ax, time, twist, {**LINES[2], "linestyle": "-"})
+    _band(ax, hist.signals, twist, {**LINES[2], "linestyle": "-"})
     ax.axhline(0.0, color=INK, linewidth=0.8)
     ax.set_ylabel(f"twist, {plain(name)} [deg]")
     words = f"twist from {number(twist.min())} to {number(twist.max())} deg"
@@ -104,14 +104,20 @@ def _stops(ax: Axes, plate: Any, time: np.ndarray, twist: np.ndarray) -> str:
     return words or "; no stop reached"
 
 
-def _band(ax: Axes, time: np.ndarray, values: np.ndarray, look: dict[str, Any], label: str | None = None) -> None:
-    """A line, or where samples are many, the band between least and greatest of each bin and the mean in it."""
+def _band(ax: Axes, signals: Any, values: np.ndarray, look: dict[str, Any], label: str | None = None) -> None:
+    """A line, or where samples are many, the band from least to greatest and the mean of each engine cycle."""
+    time = signals["time"].values
     if values.size <= 3 * _BINS:
         ax.plot(time, values, label=label, **look)
         return
-    starts = np.linspace(0, values.size, _BINS, endpoint=False).astype(int)
-    counts = np.diff(np.append(starts, values.size))
-    low, high = np.minimum.reduceat(values, starts), np.maximum.reduceat(values, starts)
-    middle = np.add.reduceat(time, starts) / counts
-    ax.fill_between(middle, low, high, color=look["color"], alpha=0.35, linewidth=0)
-    ax.plot(middle, np.add.reduceat(values, starts) / counts, label=label, **look)
+    bins = np.linspace(0, values.size, _BINS, endpoint=False).astype(int)
+    low, high = np.minimum.reduceat(values, bins), np.maximum.reduceat(values, bins)
+    ax.fill_between(_means(time, bins), low, high, color=look["color"], alpha=0.35, linewidth=0)
+    two_turns = np.floor(signals["crank_angle"].values / (4.0 * math.pi))
+    cycles = np.flatnonzero(np.diff(two_turns, prepend=-np.inf))
+    ax.plot(_means(time, cycles), _means(values, cycles), label=label, **look)
+
+
+def _means(values: np.ndarray, starts: np.ndarray) -> np.ndarray:
+    """Means of the samples from each start to the next."""
+    return np.add.reduceat(values, starts) / np.diff(np.append(starts, values.size))

@@ -114,7 +114,8 @@ def _finish(ax: Axes) -> None:
     ax.axhline(0.0, color=INK, linewidth=0.8)
     ax.set_xlabel("twist from the middle of the free play [deg], positive: drive")
     ax.set_ylabel("torque through the plate [N m]")
-    ax.legend(loc="upper left", bbox_to_anchor=(0.06, 1.0), frameon=False, fontsize=9, labelcolor=INK)
+    ax.legend(loc="upper left", bbox_to_anchor=(0.06, 1.0), fontsize=9, labelcolor=INK, facecolor="white",
+              edgecolor="none", framealpha=0.85)  # fmt: skip
 
 
 def _frame(
