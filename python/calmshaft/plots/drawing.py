@@ -33,7 +33,7 @@ _NAME_ROOM = 12.0  # [mm] for the names above the machinery
 _LINK = 11.0  # [mm] between the machinery and the discs
 _ENGINE_ROOM = 40.0  # [mm] at least from the engine's disc to the gears
 _SHAFT_ROOM = 44.0  # [mm] at least from the gears to the propeller's disc
-_CAPTION = 9.0  # [mm]
+_CAPTION = 9.8  # [mm]
 _BARS = (0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0)  # [m] of the scale
 
 

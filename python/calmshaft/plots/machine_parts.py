@@ -32,9 +32,9 @@ def draw_engine(ax: Axes, machine: Machine, y: float) -> None:
     scale, begin = machine.scale, machine.x(0.0)
     width, deck, bore = machine.engine * scale, machine.deck * scale, machine.bore * scale
     if machine.tilt < 1.0:
-        block(ax, begin + 1.5, y + deck, width - 3.0, 0.75 * bore, facecolor=_FILL, edgecolor=INK, linewidth=0.5)
+        block(ax, begin + 1.5, y + deck, width - 3.0, _head(machine) + 0.4 * bore, facecolor=_FILL, linewidth=0.5)
     block(ax, begin, y - 0.45 * bore, width, deck + 0.45 * bore, gid="engine block", zorder=1.5)
-    block(ax, begin + 0.8, y + deck, width - 1.6, 0.35 * bore, zorder=1.5)
+    block(ax, begin + 0.8, y + deck, width - 1.6, _head(machine), zorder=1.5)
     low = (machine.crank_radius + 0.7 * machine.bore) * scale
     corners = [
         (begin + 0.5, -0.45 * bore),
@@ -46,6 +46,11 @@ def draw_engine(ax: Axes, machine: Machine, y: float) -> None:
     stroke(ax, [begin - 2.0, machine.x(machine.begins["flywheel"])], [y, y], linewidth=2.2, zorder=2)
     for cylinder in machine.cylinders:
         (_near_cylinder if cylinder.near else _far_cylinder)(ax, machine, cylinder, y)
+
+
+def _head(machine: Machine) -> float:
+    """Height [mm] of the cylinder head, high enough for a number."""
+    return max(0.35 * machine.bore * machine.scale, 2.8)
 
 
 def _near_cylinder(ax: Axes, machine: Machine, cylinder: Cylinder, y: float) -> None:
@@ -66,13 +71,15 @@ def _near_cylinder(ax: Axes, machine: Machine, cylinder: Cylinder, y: float) -> 
     stroke(ax, [x, x], [y + pin * tilt, y + piston * tilt], linewidth=1.4, zorder=2.4)
     block(ax, x - 0.47 * bore, y + (crown - 0.75 * bore) * tilt, 0.94 * bore, 0.75 * bore * tilt, zorder=2.5,
           gid=f"piston {cylinder.number}", facecolor=PALE)  # fmt: skip
-    _number(ax, machine, cylinder, x, y + machine.deck * scale + 0.17 * bore)
+    _number(ax, machine, cylinder, x, y + machine.deck * scale + _head(machine) / 2)
 
 
 def _far_cylinder(ax: Axes, machine: Machine, cylinder: Cylinder, y: float) -> None:
     """Of the bank behind only the head shows."""
     bore = machine.bore * machine.scale
-    _number(ax, machine, cylinder, machine.x(cylinder.along), y + machine.deck * machine.scale + 0.55 * bore)
+    _number(
+        ax, machine, cylinder, machine.x(cylinder.along), y + machine.deck * machine.scale + _head(machine) + 0.2 * bore
+    )
 
 
 def _number(ax: Axes, machine: Machine, cylinder: Cylinder, x: float, y: float) -> None:

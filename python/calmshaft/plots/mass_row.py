@@ -96,8 +96,9 @@ def _spring(ax: Axes, begin: float, end: float, y: float) -> None:
     room = end - begin
     coil = min(0.6 * room, 16.0)
     middle = (begin + end) / 2
-    x = np.linspace(middle - coil / 2, middle + coil / 2, 13)
-    height = np.concatenate([[0.0], 1.6 * np.where(np.arange(11) % 2, -1.0, 1.0), [0.0]])
+    bends = max(3, min(11, int(coil / 1.3)))
+    x = np.linspace(middle - coil / 2, middle + coil / 2, bends + 2)
+    height = np.concatenate([[0.0], 1.6 * np.where(np.arange(bends) % 2, -1.0, 1.0), [0.0]])
     stroke(ax, [begin, *x, end], [y, *(y + height), y], zorder=1.5, gid="spring")
 
 
