@@ -94,7 +94,7 @@ def test_both_directions_share_colours_and_differ_in_line_style(up, down):
 def test_names_of_tracks_do_not_stand_on_each_other(up):
     ax = plots.order_tracks(up)
     drawn(ax.figure)
-    boxes = sorted((text.get_window_extent() for text in ax.texts if not text.get_text() == ""), key=lambda box: box.y0)
+    boxes = sorted((text.get_window_extent() for text in ax.texts), key=lambda box: box.y0)
     assert all(upper.y0 >= lower.y1 - 2.0 for lower, upper in pairwise(boxes))
 
 
@@ -241,6 +241,12 @@ def test_a_stop_that_is_reached_is_drawn_and_told(hist):
     assert "on the drive stop first at" in title(figure.axes[2])
     assert "stop, drive" in [text.get_text() for text in figure.axes[2].texts]
     assert "ended early: the crank stands still" in title(figure.axes[0])
+
+
+def test_a_measured_history_without_a_line_is_drawn_without_stops(hist):
+    measured = SimpleNamespace(signals=hist.signals)
+    assert "stop" not in title(plots.history(measured).axes[2])
+    assert [label.get_text() for label in plots.contact_timeline(measured).get_yticklabels()] == ["loaded mesh"]
 
 
 def test_a_history_can_be_drawn_on_axes_given(hist):

@@ -74,9 +74,12 @@ _WORDS = {"drive": "on the drive flank", "apart": "apart, in the backlash", "coa
 
 
 def mesh_names(source: Any) -> list[str]:
-    """The gear pairs among the couplings, the loaded one first."""
+    """The gear pairs among the couplings, the loaded one first: by the line where there is one, else by their names."""
     known = [str(name) for name in source.signals["coupling"].values]
-    pairs = ["loaded mesh", *(pair.name for pair in source.line.core.gearbox.unloaded)]
+    line = getattr(source, "line", None)
+    if line is None:
+        return [name for name in known if name != "plate" and not name.startswith("shaft")]
+    pairs = ["loaded mesh", *(pair.name for pair in line.core.gearbox.unloaded)]
     return [name for name in pairs if name in known]
 
 

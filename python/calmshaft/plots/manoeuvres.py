@@ -21,7 +21,7 @@ _RPM = 30.0 / math.pi
 def history(hist: Any, ax: Sequence[Axes] | None = None) -> Figure:
     """Speeds, torque in the loaded mesh (neutral: the unloaded pair) and twist of the plate over one time axis.
 
-    hist: a History, with `.line` and `.signals` over time. ax: three axes to draw on, top to bottom. Fast swings
+    hist: a History: `.signals` over time and, for the stops, its `.line`. ax: three axes to draw on, top to bottom. Fast swings
     are shown as a band with its mean. Returns the figure. Raises ValueError where there are no signals.
     """
     if hist.signals is None or hist.signals["time"].size < 2:
@@ -82,7 +82,7 @@ def _twist(ax: Axes, hist: Any, time: np.ndarray) -> None:
     ax.axhline(0.0, color=INK, linewidth=0.8)
     ax.set_ylabel(f"twist, {plain(name)} [deg]")
     words = f"twist from {number(twist.min())} to {number(twist.max())} deg"
-    if name == "plate":
+    if name == "plate" and getattr(hist, "line", None) is not None:
         words += _stops(ax, hist.line.core.plate, time, twist)
     titled(ax, words)
 
