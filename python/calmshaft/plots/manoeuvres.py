@@ -21,8 +21,9 @@ _RPM = 30.0 / math.pi
 def history(hist: Any, ax: Sequence[Axes] | None = None) -> Figure:
     """Speeds, torque in the loaded mesh (neutral: the unloaded pair) and twist of the plate over one time axis.
 
-    hist: a History: `.signals` over time and, for the stops, its `.line`. ax: three axes to draw on, top to bottom. Fast swings
-    are shown as a band with its mean. Returns the figure. Raises ValueError where there are no signals.
+    hist: a History: `.signals` over time and, for the stops, its `.line`. ax: three axes to draw on, top to bottom.
+    Fast swings are a band with the mean of each engine cycle. Returns the figure. Raises ValueError where there are
+    no signals.
     """
     if hist.signals is None or hist.signals["time"].size < 2:
         raise ValueError(f"there are no signals to show: {getattr(hist, 'reason', '') or 'fewer than two samples'}")
