@@ -19,7 +19,7 @@ SOFT = LAUNCH.with_plate("plate-b")
 IDLE = cs.Condition(800)
 SHARE = 2e-3  # of the time: a state is taken to last from one node to the next, the library finds the crossing
 HEAT = 5e-3  # of the loop's work: trapezoids between nodes, the library integrates within its steps
-HOSTILE = r"_$\frac{ name & " + "long " * 40
+HOSTILE = r"_$\frac{ $ name & " + "long " * 40  # between dollars a formula that cannot be set
 
 
 @pytest.fixture(scope="module")

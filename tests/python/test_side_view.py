@@ -41,8 +41,8 @@ def twelve():
 
 
 def hostile():
-    title = r"$\frac{unclosed _name_ & <b> " + "very long title without an end " * 9 + "W" * 120
-    pair = dict(LAUNCH.document["gearbox"]["unloaded"][0], name="$x^ a name of a pair that goes on and on and on")
+    title = r"$\frac{unclosed$ _name_ & <b> " + "very long title without an end " * 9 + "W" * 120
+    pair = dict(LAUNCH.document["gearbox"]["unloaded"][0], name="$x^$ a name of a pair that goes on and on and on")
     return changed({("gearbox", "unloaded"): [pair], ("shaft", "divisions"): 8}, title=title)
 
 
