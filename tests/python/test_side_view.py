@@ -2,6 +2,7 @@
 
 import itertools
 import math
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -220,6 +221,12 @@ def test_it_draws_on_the_axes_given():
 def test_a_condition_that_does_not_fit_is_refused_by_the_line():
     with pytest.raises(cs.LineError, match="cylinders 1 to 4"):
         plots.side_view(LAUNCH, cs.Condition(800, misfiring=[9]))
+
+
+def test_a_table_in_place_of_parts_is_not_drawn_as_if_its_shape_were_known():
+    tables = SimpleNamespace(document={"mass_elastic": {"masses": []}})
+    with pytest.raises(ValueError, match="describe the parts"):
+        plots.side_view(tables, IDLE)
 
 
 def test_labels_are_pushed_apart_no_further_than_they_must():

@@ -42,8 +42,11 @@ def side_view(line: Line, at: Condition, ax: Axes | None = None) -> Axes:
 
     Drawn to one scale where the line tells a size; a long shaft is broken. Dead cylinders are crossed out, and in
     neutral what stands still is pale. Discs have areas in proportion to inertia at the crank's speed. Data units are
-    millimetres on paper. Raises LineError where the condition does not fit the line.
+    millimetres on paper. Raises LineError where the condition does not fit the line, ValueError for a line with a
+    mass-elastic table, which says nothing of the shape of its parts.
     """
+    if line.document.get("mass_elastic"):
+        raise ValueError("a mass-elastic table does not say what its parts look like: describe the parts to draw them")
     system = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)), 720)
     tables = system["tables"]["inertia"]
     system["stations"][0]["inertia"] += float(tables.mean())
