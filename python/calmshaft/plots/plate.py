@@ -68,8 +68,8 @@ def loop_work(twist: np.ndarray, torque: np.ndarray) -> float:
 
 
 def _plate(line: Line) -> _core.Plate:
-    if line.core.plate.rigid:
-        raise ValueError("a rigid drive has no curve to draw")
+    if not line.has_plate:
+        raise ValueError("without a plate there is no curve to draw")
     return line.core.plate
 
 
