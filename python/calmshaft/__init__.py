@@ -24,7 +24,7 @@ from calmshaft.linear.orders import LinearResponse, linear_response
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
-_LAZY = {"plots": "calmshaft.plots"}
+_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
 
 
 def __getattr__(name: str) -> Any:
@@ -57,6 +57,7 @@ __all__ = [
     "response",
     "sample_line",
     "sample_lines",
+    "signals",
     "steady",
     "sweep",
 ]

@@ -61,7 +61,7 @@ def test_a_plate_curve_ends_at_the_stops(run):
     ax = plots.plate_curve(LINE, run=run)
     assert "deg" in ax.get_xlabel()
     assert "N m" in ax.get_ylabel()
-    with pytest.raises(ValueError, match="rigid"):
+    with pytest.raises(ValueError, match="without a plate"):
         plots.plate_curve(LINE.with_plate({"kind": "rigid"}))
 
 

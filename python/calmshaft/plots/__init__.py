@@ -3,19 +3,28 @@
 matplotlib is loaded here and not by `import calmshaft`; no global state of it is touched.
 """
 
+from calmshaft.plots.contact import contact_timeline
+from calmshaft.plots.drawing import side_view
+from calmshaft.plots.manoeuvres import history
 from calmshaft.plots.maps import ripple_map, ripple_maps, sweep_map
 from calmshaft.plots.order_diagram import order_diagram
 from calmshaft.plots.orders import order_bars
-from calmshaft.plots.plate import plate_curve
+from calmshaft.plots.plate import plate_curve, torque_angle_loop
 from calmshaft.plots.traces import before_and_after, torque_trace
+from calmshaft.plots.tracks import order_tracks
 
 __all__ = [
     "before_and_after",
+    "contact_timeline",
+    "history",
     "order_bars",
     "order_diagram",
+    "order_tracks",
     "plate_curve",
     "ripple_map",
     "ripple_maps",
+    "side_view",
     "sweep_map",
+    "torque_angle_loop",
     "torque_trace",
 ]

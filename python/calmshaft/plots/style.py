@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import Any
 
 from matplotlib.axes import Axes
@@ -52,5 +53,16 @@ def dressed(ax: Axes) -> Axes:
 
 
 def titled(ax: Axes, text: str) -> None:
-    """A title at the left, above the axes."""
-    ax.set_title(text, loc="left", fontsize=10.5, color=INK)
+    """A title at the left, above the axes, in up to three lines."""
+    figure: Any = ax.figure
+    letters = int(ax.get_position().width * figure.get_figwidth() * _LETTERS_PER_INCH)
+    lines = textwrap.wrap(plain(text), max(letters, 20), max_lines=3, placeholder=" ...")
+    ax.set_title("\n".join(lines), loc="left", fontsize=10.5, color=INK)
+
+
+_LETTERS_PER_INCH = 13  # at the size of a title
+
+
+def plain(text: str) -> str:
+    """A name as it stands: a dollar sign begins no formula, an underscore in front hides no legend entry."""
+    return (" " if text.startswith("_") else "") + text.replace("$", r"\$")

@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MultipleLocator
 
-from calmshaft.plots.style import INK, LINES, PALE, axes_or_new, dressed, new_figure, titled
+from calmshaft.plots.style import INK, LINES, PALE, axes_or_new, dressed, new_figure, plain, titled
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent, status_words
 
@@ -27,13 +27,13 @@ def torque_trace(runs: Run | Mapping[str, Run], ax: Axes | None = None, coupling
     ax.axhline(0.0, color=INK, linewidth=1.0, zorder=1.5)
     for (name, run), style in zip(named.items(), LINES, strict=False):
         angle, torque = last_cycle(run, coupling)
-        ax.plot(angle, torque, label=name or None, **style)
+        ax.plot(angle, torque, label=plain(name) or None, **style)
     ax.set_xlim(0.0, angle[-1])
     ax.xaxis.set_major_locator(MultipleLocator(90.0))
     ax.grid(axis="x", color=PALE, linewidth=0.6)
     ax.set_axisbelow(True)
     ax.set_xlabel("crank angle [deg], 0 = firing top dead centre of cylinder 1")
-    ax.set_ylabel(f"torque, {coupling or watched_coupling(run)} [N m]")
+    ax.set_ylabel(f"torque, {plain(coupling or watched_coupling(run))} [N m]")
     if any(named):
         ax.legend(loc="lower left", bbox_to_anchor=(0, 1), ncols=4, frameon=False, fontsize=9, labelcolor=INK)
     return ax
