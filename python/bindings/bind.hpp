@@ -5,5 +5,6 @@
 
 void bind_errors(pybind11::module_& module);
 void bind_line(pybind11::module_& module);
+void bind_manoeuvre(pybind11::module_& module);
 void bind_simulate(pybind11::module_& module);
 void bind_sweep(pybind11::module_& module);

@@ -6,5 +6,6 @@ PYBIND11_MODULE(_core, module) {
   bind_errors(module);
   bind_line(module);
   bind_simulate(module);
+  bind_manoeuvre(module);
   bind_sweep(module);
 }

@@ -15,7 +15,20 @@ from typing import Any
 
 from calmshaft._core import LineError, SolveError, __version__
 from calmshaft.condition import Condition
+from calmshaft.histories import History, SimulationInterrupted, simulate
 from calmshaft.line import Line, line_from_document, load_line, load_plate, sample_line, sample_lines
+from calmshaft.manoeuvres import (
+    CrashReversal,
+    CylinderFault,
+    Engage,
+    Hold,
+    LoadLoss,
+    RunDown,
+    RunUp,
+    Start,
+    Stop,
+    ThrottleStep,
+)
 from calmshaft.runs import Run, modes, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
@@ -30,11 +43,23 @@ def __getattr__(name: str) -> Any:
 
 __all__ = [
     "Condition",
+    "CrashReversal",
+    "CylinderFault",
+    "Engage",
+    "History",
+    "Hold",
     "Line",
     "LineError",
+    "LoadLoss",
     "Run",
+    "RunDown",
+    "RunUp",
+    "SimulationInterrupted",
     "SolveError",
+    "Start",
+    "Stop",
     "SweepInterrupted",
+    "ThrottleStep",
     "__version__",
     "line_from_document",
     "load_line",
@@ -43,6 +68,7 @@ __all__ = [
     "plots",
     "sample_line",
     "sample_lines",
+    "simulate",
     "steady",
     "sweep",
 ]

@@ -1,5 +1,7 @@
 #include "calmshaft/simulate/governor.hpp"
 
+#include <algorithm>
+
 #include "calmshaft/core/number.hpp"
 
 namespace calmshaft {
@@ -7,7 +9,8 @@ namespace calmshaft {
 MeanBalance::MeanBalance(const ConditionModel& point, const EngineTables& tables)
     : inertia_(point.mean_crank_inertia),
       base_torque_(mean_of(tables.base_torque)),
-      fuelled_torque_(mean_of(tables.fuelled_torque)) {
+      fuelled_torque_(mean_of(tables.fuelled_torque)),
+      compression_torque_(-*std::min_element(tables.base_torque.begin(), tables.base_torque.end())) {
   const Model& model = point.model;
   for (int i = 1; i < model.stations; ++i)
     inertia_ += model.inertia[i] * model.speed_ratio[i] * model.speed_ratio[i];
@@ -27,7 +30,7 @@ double MeanBalance::fuelling(double speed, double acceleration) const {
 double wanted_fuelling(const Governor& governor, const MeanBalance& balance, const TrackPiece& asked,
                        double rated_speed, double time, double speed) {
   const double asked_speed = asked.at(time);
-  const double error = (asked_speed - speed) / (governor.droop * rated_speed);
+  const double error = governor.follows_speed ? (asked_speed - speed) / (governor.droop * rated_speed) : 0.0;
   return limited(balance.fuelling(asked_speed, asked.slope) + error, 0.0, governor.most_fuelling);
 }
 

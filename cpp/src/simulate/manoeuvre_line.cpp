@@ -67,7 +67,7 @@ ManoeuvreLine::ManoeuvreLine(const PreparedLine& line, const Condition& conditio
       couplings(coupling_names(drive.system)),
       tables(line.cycles().tables(condition.strengths, table_nodes)),
       curve(tables, line.cycles().tables(schedule.faulty_strengths, table_nodes).fuelled_torque),
-      balance(start, tables),
+      balance(start, condition.fuelling == Fuelling::fixed ? line.cycles().tables({}, table_nodes) : tables),
       highest_frequency(drive.highest_frequency()) {
   for (const Station& station : drive.system.stations) stations.push_back(station.name);
   if (!schedule.engages) return;

@@ -11,9 +11,9 @@ namespace {
 // that it damps, quicker than a manoeuvre. A choice of ours.
 constexpr double slow_lag = 0.1;  // [s]
 
-// A starter that holds the cranking speed gives three times as much when stalled and nothing at half as much again:
-// a straight line, as series motors roughly have (common practice, no source).
-constexpr double starter_stall = 3.0, starter_free = 1.5;  // [-]
+// Stalled torque of a starter over what it gives at cranking speed, and over the greatest torque of the compression,
+// which it must get over (common practice, no source).
+constexpr double over_hold = 3.0, over_compression = 1.2;  // [-]
 
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
 
@@ -44,6 +44,7 @@ ManoeuvreSystem::ManoeuvreSystem(const ManoeuvreLine& line, const Schedule& sche
       rated_speed_(line.start.prepared.line().engine.rated_speed),
       cranking_speed_(line.start.condition.speed),
       firing_angles_(rising(line.start.prepared.line().engine.firing_angles)) {
+  governor_.follows_speed = line.start.condition.fuelling == Fuelling::governed;
   slip_ended_.fill(nan);
 }
 
@@ -109,12 +110,12 @@ double ManoeuvreSystem::mesh_torque(int mesh, const double* state, Workspace<dou
   return GearedMesh{}(model_, mesh, state, work);
 }
 
-// T = hold (stall - (stall - 1) w / w_cranking) between them, by a one-way drive.
+// A straight line as series motors roughly have, through the mean torque at cranking speed, by a one-way drive:
+// T = stall - (stall - hold) w / w_cranking >= 0
 double ManoeuvreSystem::starter_torque(double time, double crank_speed) const {
-  const double slope = starter_stall / starter_free;
-  const double share = starter_stall - slope * crank_speed / cranking_speed_;
-  const double hold = line_.balance.motoring_torque(cranking_speed_) / (starter_stall - slope);
-  return starter_.at(time) * hold * limited(share, 0.0, starter_stall);
+  const double hold = line_.balance.motoring_torque(cranking_speed_);
+  const double stall = larger(over_hold * hold, over_compression * line_.balance.compression_torque());
+  return starter_.at(time) * limited(stall - (stall - hold) * crank_speed / cranking_speed_, 0.0, stall);
 }
 
 void ManoeuvreSystem::set_load(double time, const double* state) {

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "calmshaft/line/check.hpp"
 #include "calmshaft/line/checker.hpp"
 
 namespace calmshaft {

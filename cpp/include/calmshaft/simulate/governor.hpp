@@ -10,6 +10,7 @@ struct Governor {
   double droop = 0.06;         // [-] fall of speed from no to rated torque, over rated speed
   double lag = 0.1;            // [s] time constant of the actuator
   double most_fuelling = 1.1;  // [-] stop of the rack; 1 gives rated torque at rated speed
+  bool follows_speed = true;   // false: fixed fuelling, what the speed asked for needs on average
 };
 
 // The fuelling s that carries the line at a steady or evenly changing mean speed w:
@@ -19,6 +20,8 @@ class MeanBalance {
   MeanBalance(const ConditionModel& point, const EngineTables& tables);
   double fuelling(double speed /* [rad/s] */, double acceleration /* [rad/s^2] */) const;  // [-]
   double motoring_torque(double speed) const { return resistance(speed) - base_torque_; }  // [N m] without fuel
+  // Greatest torque that the compression takes [N m].
+  double compression_torque() const { return compression_torque_; }
   bool fires() const { return fuelled_torque_ > 0; }
 
  private:
@@ -28,6 +31,7 @@ class MeanBalance {
   double constant_ = 0, linear_ = 0, square_ = 0;  // [N m], [N m s/rad], [N m s^2/rad^2]
   double inertia_ = 0;                             // [kg m^2] at the crank
   double base_torque_ = 0, fuelled_torque_ = 0;    // [N m]
+  double compression_torque_ = 0;                  // [N m]
 };
 
 // The fuelling that the governor wants at a crank speed: what carries the speed asked for, corrected by the error

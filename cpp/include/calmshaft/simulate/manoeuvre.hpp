@@ -18,7 +18,7 @@ struct ManoeuvreOptions {
   int most_samples = 200'000;     // samples, whatever the interval
   int settle_cycles = 12;         // engine cycles before time 0, not reported
   double tolerance = 1e-4;        // [-] error of torque in a step over rated torque
-  long most_evaluations = 60'000'000;  // derivatives, then the run ends unfinished
+  long most_evaluations = 40'000'000;  // derivatives, then the run ends unfinished
   const std::atomic<bool>* stop = nullptr;  // set from another thread to end the run
 };
 

@@ -30,7 +30,7 @@ struct ManoeuvreLine {
   std::vector<std::string> stations, couplings;  // names; couplings as compiled: springs, dampers, meshes
   EngineTables tables;
   CrankCurve curve;
-  MeanBalance balance;      // of `start`
+  MeanBalance balance;      // of `start`; with fixed fuelling that of the healthy engine
   double highest_frequency;  // [rad/s] contacts and stops closed
 
   // At crank angle 0, vibrating as the linear solution says; `still`: turning evenly instead.
