@@ -2,6 +2,7 @@
 #include <pybind11/stl.h>
 
 #include "arrays.hpp"
+#include "audit.hpp"
 #include "bind.hpp"
 #include "calmshaft/simulate/steady.hpp"
 #include "names.hpp"
@@ -27,13 +28,6 @@ py::dict spread_dict(const SteadyResult& result) {
                  py::arg("cycles") = spread.cycles);
   }
   return values;
-}
-
-py::dict audit_dict(const EnergyAudit& audit) {
-  return py::dict(py::arg("gas_work") = audit.gas_work, py::arg("engine_friction") = audit.engine_friction,
-                  py::arg("couplings") = audit.couplings, py::arg("loads") = audit.loads,
-                  py::arg("stored_change") = audit.stored_change, py::arg("defect") = audit.defect,
-                  py::arg("relative_defect") = audit.relative_defect());
 }
 
 py::list channel_list(std::vector<std::vector<double>>& channels) {

@@ -1,64 +1,15 @@
 #include <pybind11/functional.h>
 #include <pybind11/stl.h>
 
-#include <chrono>
-#include <condition_variable>
-#include <mutex>
-#include <thread>
-
 #include "arrays.hpp"
 #include "bind.hpp"
 #include "calmshaft/sweep/sweep.hpp"
+#include "watched.hpp"
 
 namespace py = pybind11;
 using namespace calmshaft;
 
 namespace {
-
-constexpr std::chrono::milliseconds look_up{50};
-
-// Runs the sweep on its own thread while the calling one, holding no lock, looks up now and then
-// for Ctrl-C and progress. True: interrupted, the table holds what was finished.
-bool run_watched(const std::function<void()>& run, SweepProgress& progress, const py::object& report) {
-  std::mutex guard;
-  std::condition_variable finished;
-  bool done = false;
-  std::exception_ptr failure;
-  bool interrupted = false;
-  {
-    const py::gil_scoped_release released;
-    std::thread worker([&] {
-      try {
-        run();
-      } catch (...) {
-        failure = std::current_exception();
-      }
-      const std::lock_guard lock(guard);
-      done = true;
-      finished.notify_one();
-    });
-    std::unique_lock lock(guard);
-    while (!finished.wait_for(lock, look_up, [&] { return done; })) {
-      lock.unlock();
-      {
-        const py::gil_scoped_acquire acquired;
-        if (PyErr_CheckSignals() != 0) {
-          PyErr_Clear();
-          interrupted = true;
-          progress.stop = true;
-        } else if (!report.is_none()) {
-          report(progress.done.load());
-        }
-      }
-      lock.lock();
-    }
-    lock.unlock();
-    worker.join();
-  }
-  if (failure) std::rethrow_exception(failure);
-  if (!report.is_none() && !interrupted) report(progress.done.load());
-  return interrupted;
-}
 
 py::dict table_dict(SweepTable&& table, std::size_t points, bool interrupted) {
   const auto rows = static_cast<py::ssize_t>(points);
@@ -97,7 +48,11 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
   SweepTable table(points.size());
   SweepProgress progress;
   const SweepOptions options{threads, {steps_per_cycle, SteadyOptions{}.most_cycles, false}};
-  const bool interrupted = run_watched([&] { sweep(owned, points, options, table, progress); }, progress, report);
+  const auto tell = [&] {
+    if (!report.is_none()) report(progress.done.load());
+  };
+  const bool interrupted =
+      run_watched([&] { sweep(owned, points, options, table, progress); }, progress.stop, tell);
   return table_dict(std::move(table), points.size(), interrupted);
 }
 

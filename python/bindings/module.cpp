@@ -9,5 +9,6 @@ PYBIND11_MODULE(_core, module) {
   bind_oscillation(module);
   bind_simulate(module);
   bind_linear(module);
+  bind_manoeuvre(module);
   bind_sweep(module);
 }

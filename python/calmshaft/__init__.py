@@ -15,12 +15,25 @@ from typing import Any
 
 from calmshaft._core import LineError, SolveError, __version__
 from calmshaft.condition import Condition
+from calmshaft.histories import History, SimulationInterrupted, simulate
 from calmshaft.line import Line, line_from_document, load_line, load_plate, sample_line, sample_lines
 from calmshaft.linear.chains import Chain, chain
 from calmshaft.linear.critical import CriticalSpeed, critical_speeds
 from calmshaft.linear.forced import Response, response
 from calmshaft.linear.modal import Modes, modes
 from calmshaft.linear.orders import LinearResponse, linear_response
+from calmshaft.manoeuvres import (
+    CrashReversal,
+    CylinderFault,
+    Engage,
+    Hold,
+    LoadLoss,
+    RunDown,
+    RunUp,
+    Start,
+    Stop,
+    ThrottleStep,
+)
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
@@ -36,15 +49,27 @@ def __getattr__(name: str) -> Any:
 __all__ = [
     "Chain",
     "Condition",
+    "CrashReversal",
     "CriticalSpeed",
+    "CylinderFault",
+    "Engage",
+    "History",
+    "Hold",
     "Line",
     "LineError",
     "LinearResponse",
+    "LoadLoss",
     "Modes",
     "Response",
     "Run",
+    "RunDown",
+    "RunUp",
+    "SimulationInterrupted",
     "SolveError",
+    "Start",
+    "Stop",
     "SweepInterrupted",
+    "ThrottleStep",
     "__version__",
     "chain",
     "critical_speeds",
@@ -58,6 +83,7 @@ __all__ = [
     "sample_line",
     "sample_lines",
     "signals",
+    "simulate",
     "steady",
     "sweep",
 ]

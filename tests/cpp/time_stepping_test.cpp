@@ -3,6 +3,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <functional>
@@ -192,4 +193,73 @@ TEST_CASE("a second stage shortens the period piece by piece") {
   const std::vector<Turn> found = turns(model, 0.02, 0.055, 1e-5);
   REQUIRE(found.size() == 2);
   CHECK(relative_error(found[1].time, 0.0487569655) < 1e-6);
+}
+
+TEST_CASE("a run that gets to its end has reached it, however short the last step was") {
+  // the last step is cut to what is left, which after ten of 0.1 is only rounding
+  Equation level(1, [](double, const double*, double* rate) { rate[0] = 1.0; });
+  for (const double finish : {1.0, 1.0 + 1e-15, 3 * 0.1, 1e-15}) {
+    double x = 0.0;
+    const AdaptiveStats stats = integrate_adaptive(level, 0.0, finish, &x, {1e-8, 1e-10, 0.1}, nothing);
+    CHECK(stats.end == SteppingEnd::reached);
+    CHECK(stats.at == finish);
+  }
+}
+
+TEST_CASE("a value that is not a number is not taken for a spent budget") {
+  Equation broken(1, [](double, const double*, double* rate) { rate[0] = std::numeric_limits<double>::quiet_NaN(); });
+  double x = 0.0;
+  CHECK(integrate_adaptive(broken, 0.0, 1.0, &x, {1e-8, 1e-10, 0.1, 2}, nothing).end == SteppingEnd::not_finite);
+}
+
+TEST_CASE("an end before the start, or one that is not a number, is refused") {
+  Equation level(1, [](double, const double*, double* rate) { rate[0] = 1.0; });
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  const std::array<std::array<double, 3>, 4> asked{{{0.0, nan, 0.1}, {1.0, 0.0, 0.1}, {nan, 1.0, 0.1}, {0.0, 1.0, 0.0}}};
+  for (const auto& [start, finish, step] : asked) {
+    double x = 5.0;
+    const AdaptiveStats stats = integrate_adaptive(level, start, finish, &x, {1e-8, 1e-10, step}, nothing);
+    CHECK(stats.end == SteppingEnd::refused);
+    CHECK(stats.evaluations == 0);
+    CHECK(x == 5.0);
+  }
+}
+
+namespace {
+
+class Sampled final : public StepFollower {
+ public:
+  void within(const StepSpan& span) override {
+    for (const double share : {0.25, 0.5, 0.75}) {
+      const double at = span.from() + share * (span.to() - span.from());
+      std::array<double, 2> state{};
+      span.state_at(at, state.data());
+      worst = std::max(worst, std::fabs(state[0] - std::cos(10.0 * at)));
+    }
+  }
+  bool after(double at, const double*) override { return at < 1.0; }
+  double worst = 0.0;
+};
+
+}  // namespace
+
+TEST_CASE("the inside of a step is as good as its ends, and a follower can stop the run") {
+  Equation swing(2, [](double, const double* x, double* rate) { rate[0] = x[1], rate[1] = -100.0 * x[0]; });
+  std::array<double, 2> x{1.0, 0.0};
+  Sampled sampled;
+  const AdaptiveStats stats = integrate_adaptive(swing, 0.0, 5.0, x.data(), {1e-9, 1e-9, 0.05}, sampled);
+  CHECK(stats.end == SteppingEnd::stopped);
+  CHECK(stats.at < 1.1);
+  CHECK(sampled.worst < 1e-6);  // fourth-order interpolation of steps that hold 1e-9 each
+  CHECK(std::fabs(x[0] - std::cos(10.0 * stats.at)) < 1e-7);
+}
+
+TEST_CASE("errors by slot leave a slot of infinite tolerance out of the step control") {
+  Equation two(2, [](double at, const double*, double* rate) { rate[0] = 1.0, rate[1] = 1e6 * std::sin(1e4 * at); });
+  const auto steps = [&](double second) {
+    std::array<double, 2> x{};
+    return integrate_adaptive(two, 0.0, 1.0, x.data(), {0, 0, 0.1, 50'000'000, {1e-6, second}}, nothing).accepted_steps;
+  };
+  CHECK(steps(std::numeric_limits<double>::infinity()) <= 11);  // of 0.1 each, and a rounding
+  CHECK(steps(1e-6) > 1000);
 }

@@ -1,5 +1,7 @@
 #include "calmshaft/model/energy.hpp"
 
+#include <algorithm>
+
 namespace calmshaft {
 namespace {
 
@@ -36,16 +38,39 @@ double coupling_energy(const Model& model, int coupling, const double* state, co
     return damper_energy(model.damper[plate], work.friction[plate], state);
   }
   const auto& mesh = model.mesh[coupling - model.first_mesh()];
-  return contact_energy(mesh.contact.stiffness, mesh.half_backlash, mesh.half_backlash,
-                        twist_of(mesh.from, mesh.to, mesh.ratio, state));
+  return mesh_energy(mesh, twist_of(mesh.from, mesh.to, mesh.ratio, state));
 }
 
-double stored_energy(const Model& model, double crank_inertia, const double* state, const Workspace<double>& work) {
+double mesh_energy(const Model::Mesh& mesh, double twist) {
+  return contact_energy(mesh.contact.stiffness, mesh.half_backlash, mesh.half_backlash, twist);
+}
+
+double kinetic_energy(const Model& model, double crank_inertia, const double* state) {
   const double* speed = state + model.stations;
   double energy = half_square(crank_inertia + model.inertia[0], speed[0]);
   for (int i = 1; i < model.stations; ++i) energy += half_square(model.inertia[i], speed[i]);
+  return energy;
+}
+
+double stored_energy(const Model& model, double crank_inertia, const double* state, const Workspace<double>& work) {
+  double energy = kinetic_energy(model, crank_inertia, state);
   for (int i = 0; i < model.couplings(); ++i) energy += coupling_energy(model, i, state, work);
   return energy;
+}
+
+EnergyAudit audit_of(const Model& model, const double* state, double dissipated, double stored_change,
+                     double starter_work) {
+  EnergyAudit audit;
+  audit.gas_work = state[model.gas_work_slot()] - starter_work;
+  audit.starter_work = starter_work;
+  audit.engine_friction = state[model.engine_friction_slot()];
+  audit.couplings = dissipated;
+  for (int i = 0; i < model.loads(); ++i) audit.loads += state[model.load_work_slot(i)];
+  audit.stored_change = stored_change;
+  const double taken = audit.engine_friction + audit.couplings + audit.loads;
+  audit.throughput = std::max(audit.gas_work + audit.starter_work, taken);
+  audit.defect = audit.gas_work + audit.starter_work - taken - audit.stored_change;
+  return audit;
 }
 
 }  // namespace calmshaft

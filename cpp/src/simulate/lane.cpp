@@ -150,16 +150,11 @@ CycleTotals Lane::totals() {
 
 void Lane::fill_audit(CycleTotals& totals, double stored_before) {
   const Model& model = model_->model;
-  const double* work = state_.data();
-  EnergyAudit& audit = totals.audit;
-  audit.gas_work = work[model.gas_work_slot()];
-  audit.engine_friction = work[model.engine_friction_slot()];
-  for (int i = 0; i < model.couplings(); ++i) audit.couplings += totals.channel[static_cast<std::size_t>(i)].dissipated;
-  for (int i = 0; i < model.loads(); ++i) audit.loads += work[model.load_work_slot(i)];
-  for (int i = 0; i < model.dampers; ++i) totals.dry_friction += work[model.dry_friction_slot(i)];
-  audit.stored_change = stored_before_ - stored_before;
-  audit.throughput = std::max(audit.gas_work, audit.engine_friction + audit.couplings + audit.loads);
-  audit.defect = audit.gas_work - audit.engine_friction - audit.couplings - audit.loads - audit.stored_change;
+  double dissipated = 0.0;
+  for (int i = 0; i < model.couplings(); ++i) dissipated += totals.channel[static_cast<std::size_t>(i)].dissipated;
+  for (int i = 0; i < model.dampers; ++i)
+    totals.dry_friction += state_[static_cast<std::size_t>(model.dry_friction_slot(i))];
+  totals.audit = audit_of(model, state_.data(), dissipated, stored_before_ - stored_before);
 }
 
 std::optional<SteadyResult> Lane::after_cycle() {

@@ -1,9 +1,8 @@
 #include "calmshaft/simulate/time_history.hpp"
 
-#include <cmath>
-
 #include "calmshaft/core/constants.hpp"
 #include "calmshaft/model/dynamics.hpp"
+#include "calmshaft/simulate/crank_curve.hpp"
 #include "calmshaft/simulate/linear_start.hpp"
 
 namespace calmshaft {
@@ -11,21 +10,10 @@ namespace {
 
 constexpr int table_nodes = 11520;
 
-// Cubic through the four nodes around `place` (in nodes) of a table that repeats.
-double between_nodes(const std::vector<double>& table, double place) {
-  const auto count = static_cast<long>(table.size());
-  const double whole = std::floor(place);
-  const double t = place - whole;
-  const long node = static_cast<long>(whole);
-  const auto at = [&](long i) { return table[static_cast<std::size_t>(((node + i) % count + count) % count)]; };
-  const double a = at(-1), b = at(0), c = at(1), d = at(2);
-  return b + 0.5 * t * (c - a + t * (2.0 * a - 5.0 * b + 4.0 * c - d + t * (3.0 * (b - c) + d - a)));
-}
-
 class TimeSystem final : public System {
  public:
   TimeSystem(const ConditionModel& point, double fuelling)
-      : point_(point), tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)), fuelling_(fuelling) {
+      : point_(point), tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)), curve_(tables_), fuelling_(fuelling) {
     work.mean_crank_speed = point.condition.speed;
   }
 
@@ -33,11 +21,7 @@ class TimeSystem final : public System {
   int size() const override { return point_.model.state_size(); }
 
   void derivative(double, const double* state, double* rate) override {
-    const double place = state[0] / tables_.cycle * tables_.nodes;
-    const CrankDrive<double> drive{between_nodes(tables_.base_torque, place) +
-                                       fuelling_ * between_nodes(tables_.fuelled_torque, place),
-                                   between_nodes(tables_.inertia, place), between_nodes(tables_.inertia_slope, place)};
-    derivative_in_time(point_.model, drive, state, work, rate);
+    derivative_in_time(point_.model, curve_.at(state[0], fuelling_), state, work, rate);
   }
 
   void after_step(double, const double* state) override { remember_friction(point_.model, state, work); }
@@ -47,6 +31,7 @@ class TimeSystem final : public System {
  private:
   const ConditionModel& point_;
   EngineTables tables_;
+  CrankCurve curve_;
   double fuelling_;
 };
 

@@ -5,7 +5,7 @@ outside of that, measure. A measured value always takes the place of an estimate
 """
 
 # importing registers their rules, in this order
-from calmshaft.estimates import engine, flywheel, gearbox, plate, propeller, shaft, working_cycle  # noqa: F401
+from calmshaft.estimates import engine, flywheel, gearbox, manoeuvres, plate, propeller, shaft, working_cycle  # noqa: F401
 from calmshaft.estimates.rules import Known, Rule, rules, usable
 from calmshaft.quantity import Quantity
 

@@ -103,8 +103,20 @@ void apply_coupling(int index, int from, int to, Real ratio, Real torque, Worksp
   power[index] = torque * work.coupling_rate[index];
 }
 
-template <class Real>
-void apply_couplings(const ModelOf<Real>& model, const Real* state, Workspace<Real>& work, Real* rate) {
+// The torque of a mesh whose twist and rate stand in the workspace. A manoeuvre puts a clutch in its place.
+struct GearedMesh {
+  template <class Real>
+  Real operator()(const ModelOf<Real>& model, int mesh_number, const Real*, Workspace<Real>& work) const {
+    const auto& mesh = model.mesh[mesh_number];
+    const int index = model.first_mesh() + mesh_number;
+    return gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index],
+                      work.coupling_rate[index]);
+  }
+};
+
+template <class Real, class MeshLaw>
+void apply_couplings(const ModelOf<Real>& model, const Real* state, Workspace<Real>& work, Real* rate,
+                     const MeshLaw& mesh_law) {
   const Real* speed = state + model.stations;
   Real* power = rate + model.coupling_work_slot(0);
   const Real one = Real{} + 1.0;
@@ -128,8 +140,7 @@ void apply_couplings(const ModelOf<Real>& model, const Real* state, Workspace<Re
   for (int i = 0; i < model.meshes; ++i, ++index) {
     const auto& mesh = model.mesh[i];
     read_twist(index, mesh.from, mesh.to, mesh.ratio, state, speed, work);
-    const Real torque = gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index],
-                                   work.coupling_rate[index]);
+    const Real torque = mesh_law(model, i, state, work);
     apply_coupling(index, mesh.from, mesh.to, mesh.ratio, torque, work, power);
     rate[model.turning_slot(i)] = torque * speed[0];
   }
@@ -152,28 +163,28 @@ void apply_loads(const ModelOf<Real>& model, const Real* state, Workspace<Real>&
 }
 
 // Torque on every station, and the rates of work [W].
-template <class Real>
+template <class Real, class MeshLaw>
 void apply_torques(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state, Workspace<Real>& work,
-                   Real* rate) {
+                   Real* rate, const MeshLaw& mesh_law) {
   const Real crank_speed = state[model.stations];
   for (int i = 1; i < model.stations; ++i) work.station_torque[i] = Real{};
   const Real friction = engine_friction(model, crank_speed);
   work.station_torque[0] = drive.gas_torque - friction;
   rate[model.gas_work_slot()] = drive.gas_torque * crank_speed;
   rate[model.engine_friction_slot()] = friction * crank_speed;
-  apply_couplings(model, state, work, rate);
+  apply_couplings(model, state, work, rate, mesh_law);
   apply_loads(model, state, work, rate);
 }
 
 // d(state)/dt. Slot 0 of the state is the crank angle [rad].
 //   J_i dw_i/dt = T_i        J(th) dw_0/dt = T_0 - 1/2 J'(th) w_0^2
-template <class Real>
+template <class Real, class MeshLaw = GearedMesh>
 void derivative_in_time(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state,
-                        Workspace<Real>& work, Real* rate) {
+                        Workspace<Real>& work, Real* rate, const MeshLaw& mesh_law = {}) {
   const int n = model.stations;
   const Real* speed = state + n;
   const Real crank_speed = speed[0];
-  apply_torques(model, drive, state, work, rate);
+  apply_torques(model, drive, state, work, rate, mesh_law);
   rate[0] = crank_speed;
   rate[n] = (work.station_torque[0] - 0.5 * drive.inertia_slope * crank_speed * crank_speed) /
             (drive.inertia + model.inertia[0]);
