@@ -9,9 +9,11 @@ import numpy as np
 import xarray as xr
 from matplotlib.axes import Axes
 
+from calmshaft import signals
 from calmshaft.plots.data import SHOWN
 from calmshaft.plots.labels import POINT, spread
 from calmshaft.plots.style import INK, LINES, PALE, axes_or_new, plain, titled
+from calmshaft.plots.traces import watched_coupling
 from calmshaft.wording import listed, number
 
 _DIRECTIONS = ("-", (0, (4, 1.6)), (0, (1, 1.2)))  # line style by history; the colour tells the order
@@ -19,14 +21,16 @@ _LETTERS = 8.5  # points
 
 
 def order_tracks(
-    tracks: xr.Dataset | Mapping[str, xr.Dataset], ax: Axes | None = None, orders: Sequence[float] | None = None
+    tracks: Any | Mapping[str, Any], ax: Axes | None = None, orders: Sequence[float] | None = None
 ) -> Axes:
-    """Amplitude by order over mean speed, as signals.order_tracks returns it, of one history or several by name.
+    """Amplitude by order over mean speed of one history or several by name.
 
-    orders: those drawn; by default the four that rise highest. The heavy line is the half range of the synthesis of
-    orders 0.5 to 12, of a torque the vibratory torque. Raises ValueError for an order that a track does not hold.
+    tracks: what signals.order_tracks returns, or histories, of which the torque in the loaded mesh is taken. orders:
+    those drawn; by default the four that rise highest. The heavy line is the half range of the synthesis of orders 0.5
+    to 12, of a torque the vibratory torque. Raises ValueError for an order that a track does not hold.
     """
-    named = {"": tracks} if isinstance(tracks, xr.Dataset) else dict(tracks)
+    listed_by_name = tracks if isinstance(tracks, Mapping) and not isinstance(tracks, xr.Dataset) else {"": tracks}
+    named = {name: _tracked(one) for name, one in listed_by_name.items()}
     first = next(iter(named.values()))
     chosen = _chosen(named, orders)
     unit, factor = SHOWN.get(first.amplitude.attrs.get("units", ""), (first.amplitude.attrs.get("units", ""), 1.0))
@@ -46,6 +50,12 @@ def order_tracks(
         _key(ax, named)
     titled(ax, _finding(named, chosen, unit, factor))
     return ax
+
+
+def _tracked(source: Any) -> xr.Dataset:
+    if isinstance(source, xr.Dataset):
+        return source
+    return signals.order_tracks(source, "torque", watched_coupling(source))
 
 
 def _chosen(named: Mapping[str, xr.Dataset], orders: Sequence[float] | None) -> list[float]:
