@@ -87,9 +87,9 @@ def simulate(
     of torque in a step over rated torque. most_evaluations: budget, then the history ends "unfinished".
 
     With at.fuelling "governed" the fuelling follows the speed; "fixed" leaves it where the healthy engine would need it
-    at the speed asked. The governor has the droop and lag of [engine.governor], clutches the torque and times of [gearbox.clutch].
-    Raises LineError when something does not fit the line, SimulationInterrupted on Ctrl-C; a numerical failure, a
-    stalled engine or a hunting governor is a status with a reason.
+    at the speed asked. The governor has the droop and lag of [engine.governor], clutches have the torque and times of
+    [gearbox.clutch]. Raises LineError when something does not fit the line, SimulationInterrupted on Ctrl-C; a
+    numerical failure, a stalled engine or a hunting governor is a status with a reason.
     """
     if not isinstance(manoeuvre, Manoeuvre):
         raise line_fault("manoeuvre", manoeuvre, "must be a manoeuvre", "write for instance RunUp(500, 2600, rate=100)")
@@ -113,7 +113,9 @@ def _positive(name: str, value: float) -> float:
 
 def _options(line: Line, interval: float, settle: int, tolerance: float, evaluations: int) -> _core.ManoeuvreOptions:
     if not (math.isfinite(interval) and interval >= 0):
-        raise line_fault("sample_interval", interval, "must be zero or more", "write seconds, e.g. 1e-4, or leave it out")
+        raise line_fault(
+            "sample_interval", interval, "must be zero or more", "write seconds, e.g. 1e-4, or leave it out"
+        )
     if settle < 0:
         raise line_fault("settle_cycles", settle, "must be zero or more", "write a whole number, e.g. 12")
     return _core.ManoeuvreOptions(
@@ -134,7 +136,12 @@ def _core_condition(line: Line, begins: Condition, at: Condition | None) -> _cor
 
 
 def _history(line: Line, manoeuvre: Manoeuvre, at: Condition, found: Mapping[str, Any]) -> History:
-    about = {"title": line.title, "condition": condition_text(at), "manoeuvre": repr(manoeuvre), "status": found["status"]}
+    about = {
+        "title": line.title,
+        "condition": condition_text(at),
+        "manoeuvre": repr(manoeuvre),
+        "status": found["status"],
+    }
     peaks = {
         coupling: {signal: Peak(*values) for signal, values in signals.items()}
         for coupling, signals in found["peaks"].items()
@@ -169,7 +176,13 @@ def history_dataset(signals: Mapping[str, Any], cycle: float, attributes: Mappin
             [
                 one("crank_angle", "rad", angle_words, by_time, angle),
                 one("mean_speed", "rad/s", "crank speed, mean over the engine cycle around", by_time, mean),
-                one("fuelling", "1", "fuelling factor, 1 gives rated torque at rated speed", by_time, signals["fuelling"]),
+                one(
+                    "fuelling",
+                    "1",
+                    "fuelling factor, 1 gives rated torque at rated speed",
+                    by_time,
+                    signals["fuelling"],
+                ),
                 one("speed", "rad/s", "speed of the station's own shaft", by_station, signals["speed"]),
                 one("twist", "rad", f"twist {side}", by_coupling, signals["twist"]),
                 one("torque", "N m", f"torque {side}", by_coupling, signals["torque"]),

@@ -80,8 +80,11 @@ void ManoeuvreMeter::sample(double at, const double* state) {
   for (std::size_t i = 0; i < history_.speed.size(); ++i)
     history_.speed[i].push_back(state[at_index(model.stations) + i]);
   for (std::size_t i = 0; i < history_.twist.size(); ++i) {
-    history_.twist[i].push_back(system_.work().coupling_twist[i]);
-    history_.torque[i].push_back(system_.work().coupling_torque[i]);
+    const double twist = system_.work().coupling_twist[i], torque = system_.work().coupling_torque[i];
+    history_.twist[i].push_back(twist);
+    history_.torque[i].push_back(torque);
+    twist_[i].widen(at, twist);
+    torque_[i].widen(at, torque);
   }
 }
 

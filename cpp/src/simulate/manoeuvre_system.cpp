@@ -151,7 +151,7 @@ void ManoeuvreSystem::after_step(double time, const double* state) {
     const ClutchedPair& pair = line_.clutches[i];
     const double whole = whole_twist(pair, state);
     const double reach = clutch_reach(model_.mesh[pair.mesh], capacity(pair, time));
-    slips_[i] = magnitude(clutch_[i].tooth_twist + whole - clutch_[i].whole_twist) > reach;
+    slips_[i] = magnitude(held_twist(clutch_[i], whole)) > reach;
     if (slips_[i] && capacity(pair, time) > 0) slip_ended_[i] = time;
     clutch_[i] = {tooth_twist(clutch_[i], reach, whole), whole};
   }

@@ -22,6 +22,10 @@ std::string say(double value) {
   return text.str();
 }
 
+std::string when(const History& history) {
+  return history.stats.at < 0 ? "while the condition settled, before time 0" : "at " + say(history.stats.at) + " s";
+}
+
 // Mean crank speed [rad/s] of each engine cycle that began after `from` [s], one for every firing.
 std::vector<double> cycle_speeds(const ManoeuvreSystem& system, double cycle_angle, double from) {
   std::vector<double> speeds;
@@ -33,15 +37,14 @@ std::vector<double> cycle_speeds(const ManoeuvreSystem& system, double cycle_ang
 }
 
 ManoeuvreEnd numbers_failed(const History& history, const ManoeuvreLine& line, std::string& reason) {
-  const std::string when = " at " + say(history.stats.at) + " s";
   const std::string look = "; look for a stiffness, an inertia or a torque in the wrong unit";
   switch (history.stats.end) {
     case SteppingEnd::budget_spent:
-      reason = "the budget of evaluations was spent" + when + ": the line has a vibration at " +
+      reason = "the budget of evaluations was spent " + when(history) + ": the line has a vibration at " +
                say(line.highest_frequency / two_pi) + " Hz that needs short steps" + look + ", or raise most_evaluations";
       return ManoeuvreEnd::unfinished;
-    case SteppingEnd::not_finite: reason = "the numbers ran away" + when + look; break;
-    case SteppingEnd::step_vanished: reason = "the steps shrank to nothing" + when + look; break;
+    case SteppingEnd::not_finite: reason = "the numbers ran away " + when(history) + look; break;
+    case SteppingEnd::step_vanished: reason = "the steps shrank to nothing " + when(history) + look; break;
     default: reason = "the line's fastest vibration is no number" + look;
   }
   return ManoeuvreEnd::failed;
@@ -51,11 +54,10 @@ ManoeuvreEnd stopped(const ManoeuvreMeter& meter, const History& history, const 
                      std::string& reason) {
   if (meter.rests()) return ManoeuvreEnd::at_rest;
   if (!meter.stalled()) {
-    reason = "stopped from outside at " + say(history.stats.at) + " s";
+    reason = "stopped from outside " + when(history);
     return ManoeuvreEnd::interrupted;
   }
-  const std::string when = history.stats.at > 0 ? say(history.stats.at) + " s" : "the condition at its start";
-  reason = "the crank fell below " + say(options.stall_speed / rpm) + " rpm at " + when +
+  reason = "the crank fell below " + say(options.stall_speed / rpm) + " rpm " + when(history) +
            ": the engine cannot carry this load here";
   return ManoeuvreEnd::stalled;
 }

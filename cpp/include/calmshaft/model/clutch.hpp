@@ -26,8 +26,13 @@ inline double clutch_reach(const Model::Mesh& mesh, double capacity /* [N m] */)
   return mesh.half_backlash + capacity / mesh.contact.stiffness;
 }
 
+// Twist that the teeth would have if the plates held since the last step [rad]; the brackets keep it exact there.
+inline double held_twist(const ClutchMemory& memory, double whole_twist) {
+  return memory.tooth_twist + (whole_twist - memory.whole_twist);
+}
+
 inline double tooth_twist(const ClutchMemory& memory, double reach, double whole_twist) {
-  return limited(memory.tooth_twist + whole_twist - memory.whole_twist, -reach, reach);
+  return limited(held_twist(memory, whole_twist), -reach, reach);
 }
 
 // `whole_twist` [rad] and `rate` [rad/s] across gear pair and clutch; `capacity` [N m] is the most they carry.
@@ -35,7 +40,9 @@ inline ClutchTorque clutch_torque(const Model::Mesh& mesh, const ClutchMemory& m
                                   double whole_twist, double rate) {
   const double reach = clutch_reach(mesh, capacity);
   const double twist = tooth_twist(memory, reach, whole_twist);
-  const bool slips = magnitude(memory.tooth_twist + whole_twist - memory.whole_twist) > reach;
+  const double held = held_twist(memory, whole_twist);
+  // The memory stands exactly at the limit where the last step ended slipping: there the rate decides.
+  const bool slips = magnitude(held) > reach || (magnitude(held) == reach && held * rate > 0);
   const double teeth =
       gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, twist, slips ? 0.0 : rate);
   const double torque = limited(teeth, -capacity, capacity);

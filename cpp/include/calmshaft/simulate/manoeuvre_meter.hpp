@@ -10,11 +10,10 @@ namespace calmshaft {
 class PeakTracker {
  public:
   void take(double at, double value);
+  void widen(double at, double value);  // by a value that is no sample
   const Peak& peak() const { return peak_; }
 
  private:
-  void widen(double at, double value);
-
   Peak peak_{};
   int taken_ = 0;
   double at_[2]{}, value_[2]{};  // the last two samples, the newest first
