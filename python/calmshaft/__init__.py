@@ -43,6 +43,8 @@ _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
 def __getattr__(name: str) -> Any:
     if name in _LAZY:
         return import_module(_LAZY[name])
+    if name == "load_chain":  # the schema takes longer to load than the rest
+        return import_module("calmshaft.linear.tables").load_chain
     raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
 
 
@@ -75,6 +77,7 @@ __all__ = [
     "critical_speeds",
     "line_from_document",
     "linear_response",
+    "load_chain",
     "load_line",
     "load_plate",
     "modes",

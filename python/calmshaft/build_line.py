@@ -36,7 +36,7 @@ def build(document: dict[str, Any]) -> Built:
     """Everything that a document says and lacks. Does not raise: faults and warnings are in the result."""
     section, faults = validated(document)
     given = dict(flatten(section))
-    values = {path: _plain(value) for path, value in given.items()}
+    values = _plain_values(given)
     _name_unloaded(values, section)
     _mark_unusable(values, faults)
     table = build_table.read(values)
@@ -60,6 +60,16 @@ def build(document: dict[str, Any]) -> Built:
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
     return Built(values, quantities, core, (*faults, *line_rules.warnings(values, table.parts())))
+
+
+def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
+    """Path -> SI value, word, whole number or list of all that a document says well, and the faults of the rest."""
+    section, faults = validated(document)
+    return _plain_values(dict(flatten(section))), faults
+
+
+def _plain_values(given: Mapping[str, Any]) -> dict[str, Any]:
+    return {path: _plain(value) for path, value in given.items()}
 
 
 def _plain(value: Any) -> Any:

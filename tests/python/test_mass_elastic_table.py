@@ -1,12 +1,15 @@
 """A maker's mass-elastic table in a line file: in place of a part, of all parts, and what is wrong with one."""
 
 import copy
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 import calmshaft as cs
 from calmshaft import _core
+from calmshaft.line import LINES
+from calmshaft.linear.tables import chain_of
 
 
 def launch(**sections):
@@ -210,3 +213,30 @@ def test_a_stiffness_of_the_table_can_be_swept():
     assert path in line.paths()
     swept = cs.sweep(line, {path: ([600.0, 1200.0], "N*m/rad")}, cs.Condition(rpm=1200))
     assert swept["mesh_torque_vibratory"].values[0] < swept["mesh_torque_vibratory"].values[1]
+
+
+def test_a_table_alone_is_a_chain_with_its_crank_as_flexible_as_it_is(tmp_path):
+    chain = cs.load_chain(LINES / "harbour-launch-tables.toml")
+    assert chain.names[:2] == ("pulley", "throw 1")
+    line = cs.sample_line("harbour-launch-tables")
+    lumped = cs.modes(line, cs.Condition(rpm=1500)).frequency_hz
+    # what the line's gearbox adds to the maker's hub: the driven disc and a free gear
+    stations = {one["name"]: one["inertia"] for one in system(line)["stations"]}
+    hub = stations["coupling hub"] + stations["free pair 1"]
+    at_hub = [
+        hub if name == "coupling hub" else inertia for name, inertia in zip(chain.names, chain.inertias, strict=True)
+    ]
+    frequencies = cs.modes(replace(chain, inertias=tuple(at_hub))).frequency_hz
+    # the crank's own modes lie above 200 Hz, so the low ones hardly feel that the line has it rigid
+    assert frequencies[1:3] == pytest.approx(lumped[1:3], rel=2e-3)
+    assert frequencies.size == len(chain.names) - 1  # wheel and hub turn as one: no teeth in a chain
+
+
+def test_a_branched_table_is_refused_as_a_chain():
+    table = copy.deepcopy(WHOLE["mass_elastic"])
+    table["masses"].append({"name": "pump", "inertia": "0.001 kg*m^2"})
+    table["connections"].append({"from": "hub", "to": "pump", "stiffness": "100 N*m/rad"})
+    with pytest.raises(cs.LineError, match="pump: does not stand in one row"):
+        chain_of({"mass_elastic": table})
+    with pytest.raises(cs.LineError, match="mass_elastic is missing"):
+        chain_of({})
