@@ -4,6 +4,7 @@
 #include "arrays.hpp"
 #include "audit.hpp"
 #include "bind.hpp"
+#include "calmshaft/simulate/linear_start.hpp"
 #include "calmshaft/simulate/steady.hpp"
 #include "names.hpp"
 
@@ -130,6 +131,21 @@ py::dict system_dict(const PreparedLine& line, const Condition& condition, int n
                   py::arg("tables") = tables_dict(line.cycles().tables(condition.strengths, nodes)));
 }
 
+// Where the march to the steady state begins, at crank angle 0.
+py::dict start_dict(const PreparedLine& line, const Condition& condition, double fuelling) {
+  constexpr int steps = 720;
+  const ConditionModel point(line, condition);
+  const StartState start = linear_start(point, point.tables(steps), fuelling);
+  const auto part = [&start](int first, int count) {
+    const auto begin = start.state.begin() + first;
+    return std::vector<double>(begin, begin + count);
+  };
+  std::vector<double> slider;
+  for (int i = 0; i < point.model.dampers; ++i) slider.push_back(start.friction[i].slider_twist);
+  const int n = point.model.stations;
+  return py::dict(py::arg("angle") = part(0, n), py::arg("speed") = part(n, n), py::arg("slider_twist") = slider);
+}
+
 py::list measure_infos() {
   py::list infos;
   for (const MeasureInfo& info : measure_list)
@@ -146,5 +162,7 @@ void bind_simulate(py::module_& module) {
              py::arg("most_cycles") = 72, "Steady state of one condition as plain values; signals over the last period.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");
+  module.def("linear_start", &start_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"),
+             "Angles [rad] and speeds [rad/s] by station, slider twist [rad] of each damper: where the march begins.");
   module.attr("measure_list") = py::tuple(measure_infos());
 }

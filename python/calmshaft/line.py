@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from calmshaft import _core
 
 if TYPE_CHECKING:
+    from calmshaft.condition import Condition
     from calmshaft.line_file import Source
     from calmshaft.quantity import Quantity
 
@@ -83,6 +84,15 @@ class Line:
         """The line with another plate: a plate file, or the dict of its [plate]. Raises LineError."""
         other = load_plate(plate) if isinstance(plate, str | Path) else dict(plate)
         return line_from_document({**self.document, "plate": other}, self.name)
+
+    def resolved(self, at: Condition) -> dict[str, Any]:
+        """All that the integration uses at a condition, as plain SI numbers; key by key in python/docs/resolved.md.
+
+        The fuelling is the solved one. Raises LineError where the condition does not fit the line.
+        """
+        from calmshaft.resolved import resolved
+
+        return resolved(self, at)
 
     def explain(self, fault: _core.Fault) -> str:
         """A warning in words, with file and line where the line comes from a file."""

@@ -1,11 +1,12 @@
-"""Files that are whole or not there: written under another name, flushed, then renamed into place."""
+"""Files that are whole or not there: written under another name, flushed, then renamed into place; plain values."""
 
 from __future__ import annotations
 
 import csv
+import math
 import os
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -90,3 +91,20 @@ def _cell(value: Any, name: str = "") -> str:
     if isinstance(value, np.floating):
         return f"{value:.7g}" if np.isfinite(value) else ""
     return str(value)
+
+
+def json_ready(value: Any) -> Any:
+    """Plain dicts, lists, numbers and texts, for any JSON writer; what is not a finite number is None."""
+    if isinstance(value, Mapping):
+        return {str(key): json_ready(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [json_ready(inner) for inner in value]
+    if isinstance(value, np.ndarray):
+        return json_ready(value.tolist())
+    if isinstance(value, complex):
+        return {"real": json_ready(value.real), "imaginary": json_ready(value.imag)}
+    if isinstance(value, np.generic):
+        return json_ready(value.item())
+    if isinstance(value, float) and not math.isfinite(value):
+        return None
+    return value

@@ -17,11 +17,11 @@ NEARBY = 1.2  # [-] times rated speed up to which a critical speed is still felt
 
 def check(line: Line, at: Condition, as_json: bool) -> None:
     """Print stations, couplings, sources and natural frequencies of a line."""
+    if as_json:
+        say_json(line.resolved(at))
+        return
     system = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)))
     found = modes(line, at)
-    if as_json:
-        say_json(_document(line, at, system, found))
-        return
     say(line.title)
     say(f"as understood at {condition_text(at)}")
     say("\nStations (each inertia in its own shaft's frame)")
@@ -100,22 +100,3 @@ def _estimates(line: Line) -> list[list[str]]:
         shown = [units.show(value, kind) for value in (quantity.value, quantity.low, quantity.high)]
         rows.append([path, *shown, quantity.rule or ""])
     return rows
-
-
-def _document(line: Line, at: Condition, system: dict[str, Any], found: Modes) -> dict[str, Any]:
-    quantities = {
-        path: {"value": q.value, "source": q.source, "low": q.low, "high": q.high, "rule": q.rule}
-        for path, q in line.quantities.items()
-    }
-    return {
-        "title": line.title,
-        "condition": condition_text(at),
-        "system": system,
-        "modes": {
-            "frequency_hz": found.frequency_hz,
-            "shapes": found.shapes,
-            "stations": found.stations,
-        },
-        "quantities": quantities,
-        "warnings": [line.explain(warning) for warning in line.warnings],
-    }

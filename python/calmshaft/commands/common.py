@@ -13,12 +13,12 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import typer
 
 from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
+from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, usual_gear
 from calmshaft.sweeps import SweepInterrupted
 
@@ -134,23 +134,7 @@ def exit_for(judgements: Iterable[Judgement], status: str) -> Exit:
 
 def say_json(document: Any) -> None:
     """One JSON document on standard output; what is not a number is null."""
-    say(json.dumps(_plain(document), indent=2, allow_nan=False))
-
-
-def _plain(value: Any) -> Any:
-    if isinstance(value, dict):
-        return {str(key): _plain(inner) for key, inner in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(inner) for inner in value]
-    if isinstance(value, np.ndarray):
-        return _plain(value.tolist())
-    if isinstance(value, complex):
-        return {"real": _plain(value.real), "imaginary": _plain(value.imag)}
-    if isinstance(value, np.generic):
-        return _plain(value.item())
-    if isinstance(value, float) and not math.isfinite(value):
-        return None
-    return value
+    say(json.dumps(json_ready(document), indent=2, allow_nan=False))
 
 
 def show_progress() -> bool:
