@@ -24,10 +24,11 @@ py::array_t<double> matrix(const std::vector<std::vector<double>>& rows, std::si
 py::dict signals_dict(History& history) {
   const std::size_t samples = history.time.size();
   return py::dict(py::arg("speed") = matrix(history.speed, samples), py::arg("twist") = matrix(history.twist, samples),
-                  py::arg("torque") = matrix(history.torque, samples), py::arg("time") = to_array(std::move(history.time)),
+                  py::arg("torque") = matrix(history.torque, samples),
+                  py::arg("time") = to_array(std::move(history.time)),
                   py::arg("crank_angle") = to_array(std::move(history.crank_angle)),
-                  py::arg("fuelling") = to_array(std::move(history.fuelling)),
-                  py::arg("stations") = history.stations, py::arg("couplings") = history.couplings);
+                  py::arg("fuelling") = to_array(std::move(history.fuelling)), py::arg("stations") = history.stations,
+                  py::arg("couplings") = history.couplings);
 }
 
 py::tuple peak_tuple(const Peak& peak) {
@@ -89,8 +90,7 @@ py::dict simulate_dict(const PreparedLine& line, const Condition& condition, con
   std::atomic<bool> stop{false};
   ManoeuvreOptions options = asked;
   options.stop = &stop;
-  const bool interrupted =
-      run_watched([&] { history = simulate(line, condition, schedule, options); }, stop, [] {});
+  const bool interrupted = run_watched([&] { history = simulate(line, condition, schedule, options); }, stop, [] {});
   py::dict values = history_dict(std::move(history));
   values["interrupted"] = interrupted;
   return values;

@@ -81,7 +81,8 @@ TEST_CASE("a schedule that does not fit tells all its faults at once") {
   } catch (const LineError& error) {
     std::string paths;
     for (const Fault& fault : error.faults()) paths += fault.path + " ";
-    CHECK(paths == "manoeuvre.duration manoeuvre.speed manoeuvre.speed manoeuvre.load manoeuvre.gear manoeuvre.cylinder ");
+    CHECK(paths ==
+          "manoeuvre.duration manoeuvre.speed manoeuvre.speed manoeuvre.load manoeuvre.gear manoeuvre.cylinder ");
   }
 }
 
@@ -224,11 +225,13 @@ TEST_CASE("samples are even and bounded, and peaks are no smaller than they show
   few.most_samples = 500;
   const History history = simulate(launch(), at_rpm(700), lasting(1.0), few);
   REQUIRE(history.time.size() == 501);
-  for (std::size_t i = 0; i < history.time.size(); ++i) CHECK(history.time[i] == doctest::Approx(0.002 * static_cast<double>(i)));
+  for (std::size_t i = 0; i < history.time.size(); ++i)
+    CHECK(history.time[i] == doctest::Approx(0.002 * static_cast<double>(i)));
   for (std::size_t i = 0; i < history.torque.size(); ++i) {
     const auto [least, greatest] = std::minmax_element(history.torque[i].begin(), history.torque[i].end());
     CHECK(history.torque_peak[i].least <= *least);
     CHECK(history.torque_peak[i].greatest >= *greatest);
   }
-  for (const MeshShares& shares : history.shares) CHECK(shares.drive + shares.separated + shares.coast == doctest::Approx(1.0));
+  for (const MeshShares& shares : history.shares)
+    CHECK(shares.drive + shares.separated + shares.coast == doctest::Approx(1.0));
 }

@@ -215,7 +215,8 @@ TEST_CASE("a value that is not a number is not taken for a spent budget") {
 TEST_CASE("an end before the start, or one that is not a number, is refused") {
   Equation level(1, [](double, const double*, double* rate) { rate[0] = 1.0; });
   const double nan = std::numeric_limits<double>::quiet_NaN();
-  const std::array<std::array<double, 3>, 4> asked{{{0.0, nan, 0.1}, {1.0, 0.0, 0.1}, {nan, 1.0, 0.1}, {0.0, 1.0, 0.0}}};
+  const std::array<std::array<double, 3>, 4> asked{
+      {{0.0, nan, 0.1}, {1.0, 0.0, 0.1}, {nan, 1.0, 0.1}, {0.0, 1.0, 0.0}}};
   for (const auto& [start, finish, step] : asked) {
     double x = 5.0;
     const AdaptiveStats stats = integrate_adaptive(level, start, finish, &x, {1e-8, 1e-10, step}, nothing);

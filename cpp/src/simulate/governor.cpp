@@ -12,8 +12,7 @@ MeanBalance::MeanBalance(const ConditionModel& point, const EngineTables& tables
       fuelled_torque_(mean_of(tables.fuelled_torque)),
       compression_torque_(-*std::min_element(tables.base_torque.begin(), tables.base_torque.end())) {
   const Model& model = point.model;
-  for (int i = 1; i < model.stations; ++i)
-    inertia_ += model.inertia[i] * model.speed_ratio[i] * model.speed_ratio[i];
+  for (int i = 1; i < model.stations; ++i) inertia_ += model.inertia[i] * model.speed_ratio[i] * model.speed_ratio[i];
   const double unit = point.prepared.line().engine.rated_speed / 3.0;  // Newton's differences over even steps
   const double first = mean_state(model, unit).resistance;
   const double second = mean_state(model, 2.0 * unit).resistance;

@@ -99,13 +99,13 @@ class Run {
       stored += change;
       dissipated += state_[static_cast<std::size_t>(model.coupling_work_slot(static_cast<int>(i)))] - change;
     }
-    history_.audit = audit_of(model, state_.data(), dissipated, stored,
-                              state_[static_cast<std::size_t>(system_.starter_slot())]);
+    history_.audit =
+        audit_of(model, state_.data(), dissipated, stored, state_[static_cast<std::size_t>(system_.starter_slot())]);
     meter_.finish(history_.stats.at);
     for (int i = 0; i < static_cast<int>(line_.clutches.size()); ++i)
       history_.clutches.push_back({model.first_mesh() + line_.clutches[static_cast<std::size_t>(i)].mesh,
-                                   state_[static_cast<std::size_t>(system_.clutch_heat_slot(i))],
-                                   system_.slip_ended(i), system_.slips(i)});
+                                   state_[static_cast<std::size_t>(system_.clutch_heat_slot(i))], system_.slip_ended(i),
+                                   system_.slips(i)});
   }
 
   const ManoeuvreLine& line_;

@@ -54,7 +54,8 @@ std::array<bool, most_stations> behind_mesh(const Model& model) {
   std::array<bool, most_stations> behind{};
   behind[static_cast<std::size_t>(model.mesh[loaded_mesh(model)].to)] = true;
   for (int i = 0; i < model.springs; ++i)
-    if (behind[static_cast<std::size_t>(model.spring[i].from)]) behind[static_cast<std::size_t>(model.spring[i].to)] = true;
+    if (behind[static_cast<std::size_t>(model.spring[i].from)])
+      behind[static_cast<std::size_t>(model.spring[i].to)] = true;
   return behind;
 }
 
@@ -94,7 +95,8 @@ StartState ManoeuvreLine::start_state(double fuelling, bool still) const {
     state.state[speed_slot] = behind[slot] ? 0.0 : model.speed_ratio[i] * start.condition.speed;
     if (still) continue;
     const auto& known = start.system.stations;
-    const auto same = std::find_if(known.begin(), known.end(), [&](const Station& s) { return s.name == stations[slot]; });
+    const auto same =
+        std::find_if(known.begin(), known.end(), [&](const Station& s) { return s.name == stations[slot]; });
     if (same == known.end()) continue;
     const auto other = static_cast<std::size_t>(same - known.begin());
     state.state[slot] = vibrating.state[other];

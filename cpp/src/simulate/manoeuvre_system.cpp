@@ -21,7 +21,8 @@ std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 std::vector<double> rising(std::vector<double> angles) {
   std::sort(angles.begin(), angles.end());
-  angles.erase(std::unique(angles.begin(), angles.end(), [](double a, double b) { return b - a < 1e-6; }), angles.end());
+  angles.erase(std::unique(angles.begin(), angles.end(), [](double a, double b) { return b - a < 1e-6; }),
+               angles.end());
   return angles;
 }
 
@@ -131,9 +132,10 @@ void ManoeuvreSystem::derivative(double time, const double* state, double* rate)
   CrankDrive<double> drive = line_.curve.at(state[0], delivered_, fault_.at(time));
   const double starter = starter_torque(time, crank_speed);
   drive.gas_torque += starter;
-  derivative_in_time(model_, drive, state, work_, rate, [&](const Model&, int mesh, const double*, Workspace<double>& work) {
-    return mesh_torque(mesh, state, work, time, rate);
-  });
+  derivative_in_time(model_, drive, state, work_, rate,
+                     [&](const Model&, int mesh, const double*, Workspace<double>& work) {
+                       return mesh_torque(mesh, state, work, time, rate);
+                     });
   const int governor = governor_slot();
   const double wanted = wanted_fuelling(governor_, line_.balance, speed_, rated_speed_, time, crank_speed);
   rate[governor] = (wanted - state[governor]) / governor_.lag;
@@ -162,7 +164,8 @@ void ManoeuvreSystem::after_step(double time, const double* state) {
 void ManoeuvreSystem::take_firings(double time, const double* state) {
   const double sum = state[governor_slot() + 1];
   while (state[0] >= turned_ + firing_angles_[next_]) {
-    const double share = limited((turned_ + firing_angles_[next_] - angle_before_) / (state[0] - angle_before_), 0.0, 1.0);
+    const double share =
+        limited((turned_ + firing_angles_[next_] - angle_before_) / (state[0] - angle_before_), 0.0, 1.0);
     const double fires_at = time_before_ + share * (time - time_before_);
     const double sum_then = sum_before_ + share * (sum - sum_before_);
     if (fires_at > fired_at_) delivered_ = fuel_.at(fires_at) * (sum_then - sum_at_firing_) / (fires_at - fired_at_);

@@ -41,11 +41,17 @@ ManoeuvreEnd numbers_failed(const History& history, const ManoeuvreLine& line, s
   switch (history.stats.end) {
     case SteppingEnd::budget_spent:
       reason = "the budget of evaluations was spent " + when(history) + ": the line has a vibration at " +
-               say(line.highest_frequency / two_pi) + " Hz that needs short steps" + look + ", or raise most_evaluations";
+               say(line.highest_frequency / two_pi) + " Hz that needs short steps" + look +
+               ", or raise most_evaluations";
       return ManoeuvreEnd::unfinished;
-    case SteppingEnd::not_finite: reason = "the numbers ran away " + when(history) + look; break;
-    case SteppingEnd::step_vanished: reason = "the steps shrank to nothing " + when(history) + look; break;
-    default: reason = "the line's fastest vibration is no number" + look;
+    case SteppingEnd::not_finite:
+      reason = "the numbers ran away " + when(history) + look;
+      break;
+    case SteppingEnd::step_vanished:
+      reason = "the steps shrank to nothing " + when(history) + look;
+      break;
+    default:
+      reason = "the line's fastest vibration is no number" + look;
   }
   return ManoeuvreEnd::failed;
 }
@@ -72,7 +78,8 @@ ManoeuvreEnd settled(const ManoeuvreLine& line, const ManoeuvreSystem& system, c
   if (speeds.empty() || !system.fuel_on(schedule.duration)) return ManoeuvreEnd::finished;
   const double mean = mean_of(speeds), swing = lasting_swing(speeds, largest_swing * mean);
   if (swing > 0) {
-    reason = "the speed still swings by " + say(100.0 * swing / mean) + " % at the end: the governor hunts, or has not "
+    reason = "the speed still swings by " + say(100.0 * swing / mean) +
+             " % at the end: the governor hunts, or has not "
              "come to rest; give it more time, or more droop or less lag";
     return ManoeuvreEnd::hunting;
   }

@@ -37,10 +37,11 @@ void check_track(const NamedTrack& one, Checker& checker) {
       checker.fault(one.name, std::to_string(time) + " s", "must have its points in the order of time",
                     "write the times in seconds, none before the one in front of it");
     if (!(value >= one.lowest && value <= one.highest))
-      checker.fault(one.name, show(value, one.unit),
-                    "must lie from " + show(one.lowest, one.unit) +
-                        (one.highest < std::numeric_limits<double>::max() ? " to " + show(one.highest, one.unit) : " up"),
-                    "stay within it all the time");
+      checker.fault(
+          one.name, show(value, one.unit),
+          "must lie from " + show(one.lowest, one.unit) +
+              (one.highest < std::numeric_limits<double>::max() ? " to " + show(one.highest, one.unit) : " up"),
+          "stay within it all the time");
     before = time;
   }
 }

@@ -13,7 +13,10 @@ constexpr int table_nodes = 11520;
 class TimeSystem final : public System {
  public:
   TimeSystem(const ConditionModel& point, double fuelling)
-      : point_(point), tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)), curve_(tables_), fuelling_(fuelling) {
+      : point_(point),
+        tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)),
+        curve_(tables_),
+        fuelling_(fuelling) {
     work.mean_crank_speed = point.condition.speed;
   }
 

@@ -11,8 +11,8 @@
 namespace calmshaft {
 
 struct ClutchMemory {
-  double tooth_twist = 0;   // [rad] of the teeth, from the middle of the backlash, at the last step's end
-  double whole_twist = 0;   // [rad] of gear pair and clutch together then
+  double tooth_twist = 0;  // [rad] of the teeth, from the middle of the backlash, at the last step's end
+  double whole_twist = 0;  // [rad] of gear pair and clutch together then
 };
 
 struct ClutchTorque {
@@ -43,8 +43,7 @@ inline ClutchTorque clutch_torque(const Model::Mesh& mesh, const ClutchMemory& m
   const double held = held_twist(memory, whole_twist);
   // The memory stands exactly at the limit where the last step ended slipping: there the rate decides.
   const bool slips = magnitude(held) > reach || (magnitude(held) == reach && held * rate > 0);
-  const double teeth =
-      gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, twist, slips ? 0.0 : rate);
+  const double teeth = gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, twist, slips ? 0.0 : rate);
   const double torque = limited(teeth, -capacity, capacity);
   return {torque, twist, slips ? torque * rate : 0.0};
 }

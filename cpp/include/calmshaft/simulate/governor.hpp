@@ -14,7 +14,8 @@ struct Governor {
 };
 
 // The fuelling s that carries the line at a steady or evenly changing mean speed w:
-//   s = (R(w) + J dw/dt - T_0) / F     R resistance, J all inertia, T_0 and F mean torque without and of fuel, at the crank
+//   s = (R(w) + J dw/dt - T_0) / F     R resistance, J all inertia, T_0 and F mean torque without and of fuel, at the
+//   crank
 class MeanBalance {
  public:
   MeanBalance(const ConditionModel& point, const EngineTables& tables);
@@ -37,7 +38,7 @@ class MeanBalance {
 // The fuelling that the governor wants at a crank speed: what carries the speed asked for, corrected by the error
 // over the droop. A lever that moves takes the first part with it, so that run-ups keep their rate.
 //   s = s(w_asked, dw_asked/dt) + (w_asked - w) / (droop w_rated)
-double wanted_fuelling(const Governor& governor, const MeanBalance& balance, const TrackPiece& asked, double rated_speed,
-                       double time, double speed);
+double wanted_fuelling(const Governor& governor, const MeanBalance& balance, const TrackPiece& asked,
+                       double rated_speed, double time, double speed);
 
 }  // namespace calmshaft

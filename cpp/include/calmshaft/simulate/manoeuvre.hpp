@@ -13,11 +13,11 @@ namespace calmshaft {
 
 struct ManoeuvreOptions {
   Governor governor;
-  double stall_speed = 0;         // [rad/s] below it an engine with fuel and without starter no longer runs
-  double sample_interval = 0;     // [s] between samples; 0: 20 in a period of order 12 at the greatest speed asked
-  int most_samples = 200'000;     // samples, whatever the interval
-  int settle_cycles = 12;         // engine cycles before time 0, not reported
-  double tolerance = 1e-4;        // [-] error of torque in a step over rated torque
+  double stall_speed = 0;              // [rad/s] below it an engine with fuel and without starter no longer runs
+  double sample_interval = 0;          // [s] between samples; 0: 20 in a period of order 12 at the greatest speed asked
+  int most_samples = 200'000;          // samples, whatever the interval
+  int settle_cycles = 12;              // engine cycles before time 0, not reported
+  double tolerance = 1e-4;             // [-] error of torque in a step over rated torque
   long most_evaluations = 40'000'000;  // derivatives, then the run ends unfinished
   const std::atomic<bool>* stop = nullptr;  // set from another thread to end the run
 };
@@ -42,15 +42,15 @@ struct ClutchWork {
 
 struct History {
   ManoeuvreEnd status = ManoeuvreEnd::failed;
-  std::string reason;                             // in a sentence, where there is something to say
-  std::vector<std::string> stations, couplings;   // names
-  std::vector<double> time, crank_angle;          // [s], [rad]
-  std::vector<double> fuelling;                   // [-]
-  std::vector<std::vector<double>> speed;         // [rad/s] (station, sample)
-  std::vector<std::vector<double>> twist;         // [rad] (coupling, sample)
-  std::vector<std::vector<double>> torque;        // [N m] (coupling, sample)
-  std::vector<Peak> twist_peak, torque_peak;      // [rad], [N m] by coupling, over all accepted steps
-  std::vector<MeshShares> shares;                 // [-] by mesh, in the order of the couplings
+  std::string reason;                                    // in a sentence, where there is something to say
+  std::vector<std::string> stations, couplings;          // names
+  std::vector<double> time, crank_angle;                 // [s], [rad]
+  std::vector<double> fuelling;                          // [-]
+  std::vector<std::vector<double>> speed;                // [rad/s] (station, sample)
+  std::vector<std::vector<double>> twist;                // [rad] (coupling, sample)
+  std::vector<std::vector<double>> torque;               // [N m] (coupling, sample)
+  std::vector<Peak> twist_peak, torque_peak;             // [rad], [N m] by coupling, over all accepted steps
+  std::vector<MeshShares> shares;                        // [-] by mesh, in the order of the couplings
   std::vector<double> drive_stop_hits, coast_stop_hits;  // [s] when the plate met its stop
   std::vector<ClutchWork> clutches;
   EnergyAudit audit;

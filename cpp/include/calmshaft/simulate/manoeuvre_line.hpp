@@ -14,8 +14,8 @@ namespace calmshaft {
 // A gear pair with a clutch in series. Its stations do not keep step while it slips, or at all where the other gear
 // drives, so its whole twist holds a part of the crank angle: twist + drift * crank angle.
 struct ClutchedPair {
-  int mesh;      // number among the model's meshes
-  double drift;  // [-] speed ratio of `from` less gear ratio times speed ratio of `to`
+  int mesh;       // number among the model's meshes
+  double drift;   // [-] speed ratio of `from` less gear ratio times speed ratio of `to`
   bool releases;  // capacity by the schedule's `release`, else by its `engage`
 };
 
@@ -30,7 +30,7 @@ struct ManoeuvreLine {
   std::vector<std::string> stations, couplings;  // names; couplings as compiled: springs, dampers, meshes
   EngineTables tables;
   CrankCurve curve;
-  MeanBalance balance;      // of `start`; with fixed fuelling that of the healthy engine
+  MeanBalance balance;       // of `start`; with fixed fuelling that of the healthy engine
   double highest_frequency;  // [rad/s] contacts and stops closed
 
   // At crank angle 0, vibrating as the linear solution says; `still`: turning evenly instead.

@@ -40,16 +40,16 @@ class ManoeuvreMeter final : public StepFollower {
   ManoeuvreSystem& system_;
   const ManoeuvreOptions& options_;
   History& history_;
-  double interval_;              // [s]
+  double interval_;  // [s]
   bool counts_ = false;
-  double next_sample_ = 0;       // [s]
-  double time_before_ = 0;       // [s]
-  double quiet_since_ = 0;       // [s]
+  double next_sample_ = 0;  // [s]
+  double time_before_ = 0;  // [s]
+  double quiet_since_ = 0;  // [s]
   bool stalled_ = false, rests_ = false;
-  std::vector<PeakTracker> twist_, torque_;   // by coupling
-  std::vector<double> twist_before_;          // [rad] by coupling
+  std::vector<PeakTracker> twist_, torque_;      // by coupling
+  std::vector<double> twist_before_;             // [rad] by coupling
   std::vector<double> drive_time_, coast_time_;  // [s] by coupling
-  std::vector<double> buffer_, rate_;         // [unit of the state] scratch
+  std::vector<double> buffer_, rate_;            // [unit of the state] scratch
 };
 
 }  // namespace calmshaft

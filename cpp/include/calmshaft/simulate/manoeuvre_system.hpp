@@ -30,16 +30,20 @@ class ManoeuvreSystem final : public System {
   std::vector<double> tolerances(double torque) const;
 
   const Model& model() const { return model_; }
-  const Workspace<double>& work() const { return work_; }  // of the last derivative; a clutched pair's twist is its teeth's
-  double fuelling() const { return delivered_; }           // [-] of the cylinders that fire now
-  double asked_speed(double at) const { return speed_.at(at); }                 // [rad/s]
+  const Workspace<double>& work() const {
+    return work_;
+  }                                               // of the last derivative; a clutched pair's twist is its teeth's
+  double fuelling() const { return delivered_; }  // [-] of the cylinders that fire now
+  double asked_speed(double at) const { return speed_.at(at); }  // [rad/s]
   bool fuel_on(double at) const { return fuel_.at(at) > 0.5; }
   bool starter_on(double at) const { return starter_.at(at) > 0.5; }
-  const std::vector<double>& firings() const { return firings_; }               // [s] times at which a cylinder fired
+  const std::vector<double>& firings() const { return firings_; }  // [s] times at which a cylinder fired
   std::size_t firings_per_cycle() const { return firing_angles_.size(); }
-  double kinetic(const double* state) const;                                    // [J]
-  double coupling(int index, const double* state) const;                        // [J] elastic energy
-  double slip_ended(int clutch) const { return slip_ended_[static_cast<std::size_t>(clutch)]; }  // [s] NaN: never slipped
+  double kinetic(const double* state) const;              // [J]
+  double coupling(int index, const double* state) const;  // [J] elastic energy
+  double slip_ended(int clutch) const {
+    return slip_ended_[static_cast<std::size_t>(clutch)];
+  }  // [s] NaN: never slipped
   bool slips(int clutch) const { return slips_[static_cast<std::size_t>(clutch)]; }
 
  private:
@@ -53,17 +57,17 @@ class ManoeuvreSystem final : public System {
   const ManoeuvreLine& line_;
   const Schedule& schedule_;
   Governor governor_;
-  Model model_;  // its propeller's coefficient follows the schedule
+  Model model_;                          // its propeller's coefficient follows the schedule
   double rated_speed_, cranking_speed_;  // [rad/s]
   TrackPiece speed_, load_, fuel_, starter_, fault_, release_, engage_;
   Workspace<double> work_{};
   std::array<ClutchMemory, 2> clutch_{};
   std::array<double, 2> slip_ended_;  // [s]
   std::array<bool, 2> slips_{};
-  std::vector<double> firing_angles_;  // [rad] rising, within one cycle
-  std::size_t next_ = 0;               // firing angle that comes next
-  double turned_ = 0;                  // [rad] whole cycles before it
-  double delivered_ = 0;               // [-]
+  std::vector<double> firing_angles_;                           // [rad] rising, within one cycle
+  std::size_t next_ = 0;                                        // firing angle that comes next
+  double turned_ = 0;                                           // [rad] whole cycles before it
+  double delivered_ = 0;                                        // [-]
   double time_before_ = 0, angle_before_ = 0, sum_before_ = 0;  // [s], [rad], [s] at the last step's end
   double fired_at_ = 0, sum_at_firing_ = 0;                     // [s], [s]
   std::vector<double> firings_;                                 // [s]

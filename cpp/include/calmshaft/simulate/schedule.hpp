@@ -24,12 +24,12 @@ struct TrackPiece {
 TrackPiece piece_of(const Track& track, double default_value, double from, double to);
 
 struct Schedule {
-  double duration = 0;  // [s] from time 0; before it the line settles at the first values
-  Track speed;          // [rad/s] mean crank speed asked of the governor; default: the condition's
-  Track load;           // [-] factor of the propeller's torque; default 1
-  Track fuel;           // [-] 1 on, 0 off; default 1
-  Track starter;        // [-] 1 turns the crank at the condition's speed, 0 off; default 0
-  Track fault;          // [-] 1: `faulty_strengths` hold, 0: those of the condition; default 0
+  double duration = 0;                   // [s] from time 0; before it the line settles at the first values
+  Track speed;                           // [rad/s] mean crank speed asked of the governor; default: the condition's
+  Track load;                            // [-] factor of the propeller's torque; default 1
+  Track fuel;                            // [-] 1 on, 0 off; default 1
+  Track starter;                         // [-] 1 turns the crank at the condition's speed, 0 off; default 0
+  Track fault;                           // [-] 1: `faulty_strengths` hold, 0: those of the condition; default 0
   std::vector<double> faulty_strengths;  // [-] 0..1 by cylinder number
   // A change of gear: from that of the condition to `engages`, through the clutches' capacities at their plates.
   std::optional<Gear> engages;
