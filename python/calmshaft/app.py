@@ -61,8 +61,12 @@ def check(
 ) -> None:
     """Show the line as it was understood: stations, springs, sources, estimates, natural frequencies."""
     from calmshaft.commands.check import check as show
+    from calmshaft.commands.check_chain import chain_alone, check_chain
 
     with plain_errors():
+        if chain := chain_alone(line):
+            check_chain(chain, as_json)
+            return
         found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
         show(found, at, as_json)
 

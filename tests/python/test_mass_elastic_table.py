@@ -5,9 +5,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from typer.testing import CliRunner
 
 import calmshaft as cs
 from calmshaft import _core
+from calmshaft.app import app
 from calmshaft.line import LINES
 from calmshaft.linear.tables import chain_of
 
@@ -240,3 +242,18 @@ def test_a_branched_table_is_refused_as_a_chain():
         chain_of({"mass_elastic": table})
     with pytest.raises(cs.LineError, match="mass_elastic is missing"):
         chain_of({})
+
+
+def test_check_tells_the_frequencies_of_a_table_without_an_engine(tmp_path):
+    text = (LINES / "harbour-launch-tables.toml").read_text()
+    file = tmp_path / "maker.toml"
+    file.write_text(text[text.index("# Shafts") :])
+    shown = CliRunner().invoke(app, ["check", str(file)])
+    assert shown.exit_code == 0
+    for frequency in cs.modes(cs.load_chain(file)).frequency_hz:
+        assert f"{frequency:.1f}" in shown.stdout
+    file.write_text(file.read_text().replace('to = "propeller"', 'to = "propellor"'))
+    refused = CliRunner().invoke(app, ["check", str(file)])
+    assert refused.exit_code == 2
+    assert "maker.toml:" in refused.stderr
+    assert "write propeller" in refused.stderr
