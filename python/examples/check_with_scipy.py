@@ -1,86 +1,83 @@
-"""Runs the document of `calmshaft check LINE --json` (file or standard input) with SciPy: python/docs/resolved.md."""
+"""Runs the document of `calmshaft check LINE --json` (a file or standard input) with SciPy: see docs/resolved.md."""
 
+import fileinput
 import json
-import sys
+import math
 
 import numpy as np
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicSpline
 
-line = json.load(open(sys.argv[1]) if len(sys.argv) > 1 else sys.stdin)
-stations, couplings, crank, rub = line["stations"], line["couplings"], line["crank"], line["engine_friction"]
-count, cycle, mean_speed = len(stations), line["cycle_angle"], line["mean_speed"]
-ratios = [one["speed_ratio"] for one in stations]
-columns = np.array([crank["inertia"], crank["inertia_slope"], crank["gas_torque"]]).T
-at_crank = CubicSpline([*crank["angle"], cycle], [*columns, columns[0]], bc_type="periodic")
+line = json.loads("".join(fileinput.input()))
+crank, rub, cycle, count = line["crank"], line["engine_friction"], line["cycle_angle"], len(line["stations"])
+inertias, ratios = zip(*((one["inertia"], one["speed_ratio"]) for one in line["stations"]), strict=True)
+table = np.array([crank["inertia"], crank["inertia_slope"], crank["gas_torque"]]).T
+at_angle = CubicSpline([*crank["angle"], cycle], [*table, table[0]], bc_type="periodic")
 
 
-def contact(depth, rate, stiffness, factor):
-    return stiffness * depth * max(0.0, 1.0 + factor * rate) if depth > 0 else 0.0
+def limited(x):
+    return min(1.0, max(-1.0, x))
 
 
-def torque_of(one, twist, rate, z):
-    if one["kind"] == "spring":
-        return one["stiffness"] * twist + one["damping"] * rate
-    if one["kind"] != "staged damper":
-        law, gap = (one["stiffness"], one["damping_factor"]), one["half_backlash"]
-        return contact(twist - gap, rate, *law) - contact(-twist - gap, -rate, *law)
-    springs = sum(r["side"] * r["slope"] * max(0.0, r["side"] * twist - r["corner"]) for r in one["ramps"])
-    held, law = one["presliding_angle"], (one["stop_stiffness"], one["stop_damping_factor"])
-    friction = one["friction_torque"] * min(held, max(-held, z)) / held if one["friction_torque"] else 0.0
-    drive = contact(twist - one["drive_stop"], rate, *law) if one["drive_stop"] is not None else 0.0
-    coast = contact(-twist - one["coast_stop"], -rate, *law) if one["coast_stop"] is not None else 0.0
-    return springs + one["damping"] * rate + friction + drive - coast
+def gap(twist, rate, drive, coast, stiffness, factor):  # a contact at each end; None: no stop there
+    drive, coast = (math.inf if end is None else end for end in (drive, coast))
+    pushed = stiffness * max(0.0, twist - drive) * max(0.0, 1.0 + factor * rate)
+    return pushed - stiffness * max(0.0, -twist - coast) * max(0.0, 1.0 - factor * rate)
 
 
-def in_coupling(one, index, state):  # state: q (crank: 0) and speed by station, z by coupling, time
-    ratio, (a, b) = one.get("ratio", 1.0), (one["from"], one["to"])
-    twist, rate = state[a] - ratio * state[b], state[count + a] - ratio * state[count + b]
-    z, held = state[2 * count + index], one.get("presliding_angle", 0.0)
-    return torque_of(one, twist, rate, z), 0.0 if abs(z) >= held and z * rate >= 0 else rate
+def coupling(c, z, state):  # torque, and how fast z creeps on
+    twist, rate = (state[i + c["from"]] - c.get("ratio", 1.0) * state[i + c["to"]] for i in (0, count))
+    if c["kind"] == "spring":
+        return c["stiffness"] * twist + c["damping"] * rate, 0.0
+    if c["kind"] != "staged damper":
+        back = c["half_backlash"]
+        return gap(twist, rate, back, back, c["stiffness"], c["damping_factor"]), 0.0
+    held = c["presliding_angle"]
+    torque = sum(r["side"] * r["slope"] * max(0.0, r["side"] * twist - r["corner"]) for r in c["ramps"])
+    torque += c["damping"] * rate + (c["friction_torque"] * limited(z / held) if held else 0.0)
+    torque += gap(twist, rate, c["drive_stop"], c["coast_stop"], c["stop_stiffness"], c["stop_damping_factor"])
+    return torque, 0.0 if abs(z) >= held and z * rate > 0 else rate
 
 
-def derivative(angle, state):
+def over_angle(angle, state):  # q (0 for the crank) and speed by station, z by coupling, time
     state = state.tolist()
-    speed, (inertia, slope, gas) = state[count : 2 * count], at_crank(angle).tolist()
-    crank_speed, total, creep = speed[0], [0.0] * count, []
-    way = [min(1.0, max(-1.0, w)) for w in speed]
-    losses = rub["constant"] + rub["per_speed"] * abs(crank_speed) + rub["per_speed_squared"] * crank_speed**2
-    total[0] = gas - way[0] * losses - 0.5 * slope * crank_speed**2
-    for index, one in enumerate(couplings):
-        torque, dz = in_coupling(one, index, state)
-        total[one["from"]] -= torque
-        total[one["to"]] += one.get("ratio", 1.0) * torque
+    speed, (inertia, slope, gas), creep = state[count : 2 * count], at_angle(angle).tolist(), []
+    w0, size, total = speed[0], abs(speed[0]), [0.0] * count
+    rubbed = rub["constant"] + size * (rub["per_speed"] + size * rub["per_speed_squared"])
+    total[0] = gas - limited(w0) * rubbed - 0.5 * slope * w0**2
+    for c, z in zip(line["couplings"], state[2 * count :], strict=False):
+        torque, dz = coupling(c, z, state)
+        total[c["from"]] -= torque
+        total[c["to"]] += c.get("ratio", 1.0) * torque
         creep.append(dz)
     for load in line["loads"]:
-        at, w, mean = load["station"], speed[load["station"]], ratios[load["station"]] * mean_speed
-        if load["kind"] == "drag":
-            total[at] -= load["torque"] * way[at]
-        else:
-            total[at] -= load["coefficient"] * (w * abs(w) + load["extra_damping"] * abs(mean) * (w - mean))
-    turning = [w - r * crank_speed for w, r in zip(speed, ratios, strict=True)]
-    slowing = [t / (one["inertia"] + (inertia if i == 0 else 0.0)) for i, (t, one) in enumerate(zip(total, stations))]
-    return np.array([*turning, *slowing, *creep, 1.0]) / crank_speed
+        at, square = load["station"], load["kind"] == "square law"
+        w, mean = speed[at], ratios[at] * line["mean_speed"]
+        law = w * abs(w) + load["extra_damping"] * abs(mean) * (w - mean) if square else limited(w)
+        total[at] -= law * (load["coefficient"] if square else load["torque"])
+    turning = [w - r * w0 for w, r in zip(speed, ratios, strict=True)]
+    total = [t / (j if i else j + inertia) for i, (t, j) in enumerate(zip(total, inertias, strict=True))]
+    return np.array([*turning, *total, *creep, 1.0]) / w0
 
 
-def measured(run):
-    torque = np.array([in_coupling(couplings[line["watched"]], line["watched"], s)[0] for s in run.y.T[:-1].tolist()])
-    orders = np.fft.rfft(torque)
-    orders[0], orders[1 + round(12 * cycle / (2 * np.pi)) :] = 0.0, 0.0
-    return np.ptp(torque), torque.mean(), np.ptp(np.fft.irfft(orders, torque.size)) / 2
+def measured(states):
+    at = line["watched"]
+    torque = np.array([coupling(line["couplings"][at], s[2 * count + at], s)[0] for s in states.tolist()])
+    waves = np.fft.rfft(torque)
+    waves[0] = waves[1 + round(12 * cycle / math.tau) :] = 0.0
+    return np.ptp(torque), torque.mean(), np.ptp(np.fft.irfft(waves, torque.size)) / 2
 
 
 state = np.array([*line["start"]["angle"], *line["start"]["speed"], *line["start"]["slider_twist"], 0.0])
-grid, found, repeats = np.linspace(0.0, cycle, 2881), [], False
-while len(found) < 40 and not repeats:
-    run = solve_ivp(derivative, (0.0, cycle), state, "DOP853", grid, rtol=1e-6, atol=1e-8)
-    found.append(measured(run))
-    state = run.y[:, -1]
-    wrong = mean_speed - cycle / state[-1]
+grid, found, repeats = np.linspace(0.0, cycle, 1 + 4 * line["steps_per_cycle"]), [], False
+while len(found) < 24 and not repeats:
+    run = solve_ivp(over_angle, (0.0, cycle), state, "RK45", grid, rtol=1e-8, atol=1e-10)
+    found.append(measured(run.y.T[:-1]))
+    state, wrong = run.y[:, -1], line["mean_speed"] - cycle / run.y[-1, -1]
     state[count : 2 * count] += np.multiply(ratios, wrong if len(found) <= 6 else wrong / 4)
     state[-1] = 0.0
-    repeats = len(found) > 6 and np.ptp([ripple for ripple, *_ in found[-4:]]) < 1e-3 * found[-1][0]
+    repeats = len(found) > 8 and np.ptp([ripple for ripple, *_ in found[-8:]]) < 1e-3 * found[-1][0]
 kept = np.array(found[-1:] if repeats else found[8:])
-print(f"{len(found)} cycles, {'repeats' if repeats else 'does not repeat: means over the last ' + str(len(kept))}")
+print(f"{len(found)} cycles;", "repeats" if repeats else f"does not repeat, means over the last {len(kept)}")
 for name, values in zip(("ripple", "mean torque", "vibratory torque"), kept.T, strict=True):
-    print(f"{name} {values.mean():.6g} N m, standard error {values.std() / len(values) ** 0.5:.3g} N m")
+    print(f"{name} {values.mean():.6g} N m, standard error {values.std() / len(values) ** 0.5:.2g} N m")
