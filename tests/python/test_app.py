@@ -73,9 +73,9 @@ def test_check_shows_the_line_as_understood():
 
 def test_check_with_json_gives_plain_si_values():
     document = json.loads(called("check", "harbour-launch", "--json").stdout)
-    assert document["system"]["stations"][0]["name"] == "crank and flywheel"
+    assert document["stations"][0]["name"] == "crank and flywheel"
     assert document["quantities"]["flywheel.inertia"]["source"] == "measured"
-    assert np.isclose(document["system"]["couplings"][0]["ramps"][0]["slope"], 45 * 180 / np.pi)
+    assert np.isclose(document["couplings"][0]["ramps"][0]["slope"], 45 * 180 / np.pi)
 
 
 def test_sweep_writes_a_file_that_opens_and_says_what_it_found(tmp_path):
