@@ -1,4 +1,5 @@
 // What the gear teeth of an invented launch feel at idle ahead: plate bolted solid, then sprung with 9 N m/deg.
+// Values in SI and radians.
 #include <cstdio>
 
 #include "calmshaft/core/constants.hpp"
