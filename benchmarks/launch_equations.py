@@ -1,8 +1,7 @@
 """The launch's equations once more, as someone would write them for SciPy who needs this one line only.
 
 Stations: 0 crank, 1 gearbox input, 2 output, 3 propeller, 4 free pair. Over crank angle, state
-[clock | q_1..q_4 | w_0..w_4 | z], q_i = angle_i - speed_ratio_i * crank angle, z the slider's twist of dry friction.
-One function serves plain Python, on floats and lists, and Numba, on arrays.
+[clock | q_1..q_4 | w_0..w_4], q_i = angle_i - speed_ratio_i * crank angle. One function serves plain Python and Numba.
 """
 
 from __future__ import annotations
@@ -20,11 +19,11 @@ from calmshaft import _core
 from calmshaft.runs import cylinders, prepared
 
 TABLE_NODES = 5760  # of an engine cycle; the cubic spline through them is off by less than 1e-5 of peak torque
-STATES = 11
+STATES = 10
 STATIONS = ["crank and flywheel", "gearbox input", "gearbox output", "propeller", "free pair"]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Launch:
     """What the equations need of a line in a condition, ahead, with a sprung plate and one unloaded pair. SI."""
 
@@ -69,7 +68,7 @@ def launch(line: cs.Line, at: cs.Condition) -> Launch:
 
 
 def start_state(boat: Launch) -> np.ndarray:
-    """Every station at its mean speed, every coupling wound up by its mean torque, the slider at rest."""
+    """Every station at its mean speed, every coupling wound up by its mean torque."""
     torque, plate = boat.mean_torque, boat.plate
     twist = brentq(lambda angle: plate_elastic(plate["ramps"], angle) - torque["staged damper"], 0.0, 1.0)
     state = np.zeros(STATES)
@@ -79,7 +78,7 @@ def start_state(boat: Launch) -> np.ndarray:
     state[2] = (state[1] - closed["loaded mesh"]) / boat.mesh["ratio"]
     state[3] = state[2] - torque["spring"] / boat.shaft["stiffness"]
     state[4] = (state[1] - closed["unloaded mesh"]) / boat.pair["ratio"]
-    state[5:10] = [boat.speed * station["speed_ratio"] for station in boat.stations]
+    state[5:] = [boat.speed * station["speed_ratio"] for station in boat.stations]
     return state
 
 
@@ -88,24 +87,31 @@ def plate_elastic(ramps: list[dict], twist: float) -> float:
     return sum(ramp["side"] * ramp["slope"] * max(0.0, ramp["side"] * twist - ramp["corner"]) for ramp in ramps)
 
 
+def slider(reach: float, memory: Any, twist: Any) -> float:
+    """Elastic part of the plate's twist in dry friction [rad]: exact until the plate turns back."""
+    return min(max(memory[2] + twist - memory[3], -reach), reach)
+
+
+def turn_back(boat: Launch, state: Any, memory: Any) -> None:
+    """Remember the slider where the plate's twist turns back."""
+    twist = -state[1]
+    memory[2], memory[3] = slider(boat.plate["presliding_angle"], memory, twist), twist
+
+
 def _same(function: Callable) -> Callable:
     return function
 
 
-def equations(boat: Launch, compiled: Callable = _same) -> Callable[[float, Any, Any], Any]:
-    """rates(crank angle, state, [fuelling, mean speed]) -> d(state)/d(crank angle).
+def equations(boat: Launch, compiled: Callable = _same) -> Callable[[float, Any, Any], tuple[float, ...]]:
+    """rates(crank angle, state, memory) -> d(state)/d(crank angle).
 
-    compiled: Numba's njit, or nothing for plain Python; then hand in and take lists.
+    memory: fuelling, mean crank speed, slider and twist of the plate at its last turning back.
+    compiled: Numba's njit, or nothing for plain Python.
     """
-    hold = list if compiled is _same else np.array
     rows = boat.rows.tolist() if compiled is _same else boat.rows
     nodes, step = len(rows), boat.cycle / len(rows)
-    corners = hold([ramp["corner"] for ramp in boat.plate["ramps"]])
-    slopes = hold([ramp["slope"] for ramp in boat.plate["ramps"]])
-    sides = hold([ramp["side"] for ramp in boat.plate["ramps"]])
-    ramps = len(boat.plate["ramps"])
-    damping, reach = boat.plate["damping"], boat.plate["presliding_angle"]
-    slider = boat.plate["friction_torque"] / reach
+    ramps = tuple((ramp["side"], ramp["corner"], ramp["slope"]) for ramp in boat.plate["ramps"])
+    damping, reach, friction = (boat.plate[k] for k in ("damping", "presliding_angle", "friction_torque"))
     drive_stop, coast_stop = boat.plate["drive_stop"], boat.plate["coast_stop"]
     stop, stop_factor = boat.plate["stop_stiffness"], boat.plate["stop_damping_factor"]
     ratio, teeth, factor, half = (boat.mesh[k] for k in ("ratio", "stiffness", "damping_factor", "half_backlash"))
@@ -117,24 +123,24 @@ def equations(boat: Launch, compiled: Callable = _same) -> Callable[[float, Any,
     _, j1, j2, j3, j4 = (station["inertia"] for station in boat.stations)
     _, r1, r2, r3, r4 = (station["speed_ratio"] for station in boat.stations)
     d0, d1, d2, d3, d4 = boat.drags
+    limited = compiled(slider)
 
     @compiled
     def flank(stiffness, damping_factor, depth, approach):
         return stiffness * depth * max(0.0, 1.0 + damping_factor * approach) if depth > 0.0 else 0.0
 
     @compiled
-    def rates(angle, y, knobs):
-        q1, q2, q3, q4, w0, w1, w2, w3, w4, z = y[1], y[2], y[3], y[4], y[5], y[6], y[7], y[8], y[9], y[10]
-        # plate: stages, viscous damping, dry friction, stops
+    def rates(angle, y, memory):
+        q1, q2, q3, q4, w0, w1, w2, w3, w4 = y[1], y[2], y[3], y[4], y[5], y[6], y[7], y[8], y[9]
+        # plate: viscous damping, dry friction, stages, stops
         twist, turning = -q1, w0 - w1
-        plate = damping * turning + slider * min(max(z, -reach), reach)
-        for i in range(ramps):
-            depth = sides[i] * twist - corners[i]
+        plate = damping * turning + friction / reach * limited(reach, memory, twist)
+        for side, corner, slope in ramps:
+            depth = side * twist - corner
             if depth > 0.0:
-                plate += sides[i] * slopes[i] * depth
+                plate += side * slope * depth
         plate += flank(stop, stop_factor, twist - drive_stop, turning)
         plate -= flank(stop, stop_factor, -twist - coast_stop, -turning)
-        slides = (z >= reach and turning > 0.0) or (z <= -reach and turning < 0.0)
         # teeth, shaft, propeller
         twist, rate = q1 - ratio * q2, w1 - ratio * w2
         mesh = flank(teeth, factor, twist - half, rate) - flank(teeth, factor, -twist - half, -rate)
@@ -142,24 +148,23 @@ def equations(boat: Launch, compiled: Callable = _same) -> Callable[[float, Any,
         pair = flank(pair_teeth, pair_factor, twist - pair_half, rate)
         pair -= flank(pair_teeth, pair_factor, -twist - pair_half, -rate)
         shaft_torque = shaft * (q2 - q3) + shaft_damping * (w2 - w3)
-        mean = r3 * knobs[1]
+        mean = r3 * memory[1]
         load = law * (w3 * abs(w3) + extra * abs(mean) * (w3 - mean))
         # engine
         place = int(angle / step)
         x = angle - place * step
         row = rows[place % nodes]
         inertia = ((row[0] * x + row[1]) * x + row[2]) * x + row[3]
-        slope = ((row[4] * x + row[5]) * x + row[6]) * x + row[7]
+        bend = ((row[4] * x + row[5]) * x + row[6]) * x + row[7]
         gas = ((row[8] * x + row[9]) * x + row[10]) * x + row[11]
-        gas += knobs[0] * (((row[12] * x + row[13]) * x + row[14]) * x + row[15])
-        crank = gas - f0 - w0 * (f1 + w0 * f2) - 0.5 * slope * w0 * w0 - plate - d0
+        gas += memory[0] * (((row[12] * x + row[13]) * x + row[14]) * x + row[15])
+        crank = gas - f0 - w0 * (f1 + w0 * f2) - 0.5 * bend * w0 * w0 - plate - d0
         s = 1.0 / w0
-        return hold([
+        return (
             s, (w1 - r1 * w0) * s, (w2 - r2 * w0) * s, (w3 - r3 * w0) * s, (w4 - r4 * w0) * s,
             crank / inertia * s, (plate - mesh - pair - d1) / j1 * s, (ratio * mesh - shaft_torque - d2) / j2 * s,
             (shaft_torque - load - d3) / j3 * s, (pair_ratio * pair - d4) / j4 * s,
-            0.0 if slides else turning * s,
-        ])  # fmt: skip
+        )  # fmt: skip
 
     return rates
 

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import argparse
 import json
-import platform
 import resource
 import statistics
 import subprocess
@@ -19,6 +18,7 @@ from pathlib import Path
 import numpy as np
 
 import calmshaft as cs
+from machine import machine
 
 GOALS = {"steady_seconds": 0.3, "import_seconds": 0.3, "sweep_seconds": 20.0, "peak_memory_megabytes": 500.0}
 LINE = cs.sample_line("harbour-launch")
@@ -53,7 +53,7 @@ def measured(small: bool = False) -> dict:
         "peak_memory_megabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
     }
     return {
-        "machine": {"processor": _processor(), "system": platform.platform(), "python": platform.python_version()},
+        "machine": machine(),
         "date": date.today().isoformat(),
         "version": cs.__version__,
         "goals": {name: {"goal": goal, "measured": figures[name]} for name, goal in GOALS.items()},
@@ -61,13 +61,6 @@ def measured(small: bool = False) -> dict:
         "sweep": swept,
         "error_by_steps": _error_by_steps(small),
     }
-
-
-def _processor() -> str:
-    for line in Path("/proc/cpuinfo").read_text(encoding="utf-8").splitlines():
-        if line.startswith("model name"):
-            return line.split(":", 1)[1].strip()
-    return platform.processor()
 
 
 def _steady_seconds(line: cs.Line, at: cs.Condition, times: int) -> float:
