@@ -81,7 +81,7 @@ def timed(call: Callable, times: int) -> tuple:
 def our_rows(case: Case, orbit: March, all_steps: tuple) -> list[dict]:
     """Whole conditions from the cold start, search and output included, over the cycles they took."""
     rows = []
-    speeds = np.sort(np.append(case.at.rpm * np.linspace(0.995, 1.005, 15), case.at.rpm))
+    speeds = case.at.rpm + 0.5 * np.arange(16)
     for steps in all_steps:
         run, seconds = timed(lambda steps=steps: cs.steady(case.line, case.at, steps_per_cycle=steps), 5)
         if run.status != "periodic":
