@@ -45,7 +45,11 @@ def ways(case: Case, boat: Launch, steps: tuple, tolerances: tuple) -> list[tupl
 def reference_orbit(case: Case, boat: Launch) -> March:
     """The periodic orbit: marched to, then three cycles by solve_ivp at a tight tolerance, which must repeat it."""
     march = cold(boat)
-    cycle = loop_cycle(boat, FINEST_STEPS) if numba else scipy_cycle(boat, "DOP853", 1e-9, False, case.nodes)
+    cycle = (
+        loop_cycle(boat, max(FINEST_STEPS, 2 * case.nodes))
+        if numba
+        else scipy_cycle(boat, "DOP853", 1e-9, False, case.nodes)
+    )
     while not settled(boat, march, 1e-6 if numba else 1e-5):
         assert len(march.ripple) < 100, "the case does not repeat"
         advance(boat, march, cycle)
