@@ -22,7 +22,8 @@ def draw(results: dict, path: Path) -> None:
         _panel(ax, name, case, results["targets"])
     panels[0].set_ylabel("time [s an engine cycle]")
     handles, labels = panels[0].get_legend_handles_labels()
-    figure.legend(handles, labels, loc="outside lower center", ncols=3, frameon=False, fontsize=9, labelcolor=INK)
+    figure.legend(handles, labels, loc="outside lower center", ncols=3, frameon=False, fontsize=9, labelcolor=INK,
+                  handlelength=4.0)  # fmt: skip
     figure.savefig(path, dpi=130)
 
 
