@@ -7,24 +7,29 @@ from __future__ import annotations
 
 import argparse
 import json
-import platform
+import math
 import resource
 import statistics
 import subprocess
 import sys
 import time
 from datetime import date
+from itertools import product
 from pathlib import Path
 
 import numpy as np
 
 import calmshaft as cs
+from machine import machine
 
 GOALS = {"steady_seconds": 0.3, "import_seconds": 0.3, "sweep_seconds": 20.0, "peak_memory_megabytes": 500.0}
 LINE = cs.sample_line("harbour-launch")
+PLATES = {"A": LINE, "B": LINE.with_plate("plate-b"), "C": LINE.with_plate("plate-c")}
+FINEST_STEPS = 23040  # of an engine cycle: the end of the ladder
+JUDGED = ("mesh_torque_ripple", "mesh_torque_vibratory")
 CONDITIONS = {
-    "closed": (LINE.with_plate("plate-c"), cs.Condition(1820)),
-    "misfiring": (LINE.with_plate("plate-b"), cs.Condition(800, misfiring=[3])),
+    "closed": (PLATES["C"], cs.Condition(1820)),
+    "misfiring": (PLATES["B"], cs.Condition(800, misfiring=[3])),
     "rattling": (LINE, cs.Condition(800, "neutral")),
 }
 
@@ -36,7 +41,7 @@ def main() -> None:
     options.add_argument("--small", action="store_true", help="a tenth of the work, to see that it runs")
     asked = options.parse_args()
     results = measured(small=asked.small)
-    text = json.dumps(results, indent=2, allow_nan=False)
+    text = json.dumps(_jsonable(results), indent=2, allow_nan=False)
     if asked.out:
         asked.out.write_text(text + "\n", encoding="utf-8")
     print(text)
@@ -46,6 +51,7 @@ def measured(small: bool = False) -> dict:
     """All figures with the machine they were had on, and each goal beside its figure."""
     steady = {name: _steady_seconds(line, at, 3 if small else 9) for name, (line, at) in CONDITIONS.items()}
     swept = _sweep(small)
+    errors = _error_by_steps(small)
     figures = {
         "steady_seconds": max(steady.values()),
         "import_seconds": _import_seconds(3 if small else 7),
@@ -53,21 +59,15 @@ def measured(small: bool = False) -> dict:
         "peak_memory_megabytes": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
     }
     return {
-        "machine": {"processor": _processor(), "system": platform.platform(), "python": platform.python_version()},
+        "machine": machine(),
         "date": date.today().isoformat(),
         "version": cs.__version__,
         "goals": {name: {"goal": goal, "measured": figures[name]} for name, goal in GOALS.items()},
         "steady_seconds_by_condition": steady,
         "sweep": swept,
-        "error_by_steps": _error_by_steps(small),
+        "worst_error_by_steps": _worst_errors(errors),
+        "error_by_steps": errors,
     }
-
-
-def _processor() -> str:
-    for line in Path("/proc/cpuinfo").read_text(encoding="utf-8").splitlines():
-        if line.startswith("model name"):
-            return line.split(":", 1)[1].strip()
-    return platform.processor()
 
 
 def _steady_seconds(line: cs.Line, at: cs.Condition, times: int) -> float:
@@ -117,21 +117,44 @@ def _sweep(small: bool) -> dict:
 
 
 def _error_by_steps(small: bool) -> list[dict]:
-    """Relative error of ripple and vibratory torque against 23,040 steps; None where nothing came out."""
-    line = LINE.with_plate("plate-b")
+    """Relative error of ripple and vibratory torque against the finest steps, at half, once and twice those chosen."""
+    plates = {"B": PLATES["B"]} if small else PLATES
+    speeds = (1200, 2600) if small else (750, 1200, 1800, 2600)
     rows = []
-    conditions = [(800, "none"), (1000, "3"), (1820, "3"), (2400, "3")]
-    for rpm, misfiring in conditions[1:3] if small else conditions:
+    for (plate, line), rpm, misfiring in product(plates.items(), speeds, ("none", "3")):
         at = cs.Condition(rpm, misfiring=misfiring)
-        reference = cs.steady(line, at, steps_per_cycle=23040)
-        for steps in (1440, 2880) if small else (720, 1440, 2016, 2880, 4032, 5760):
+        finest, chosen = cs.steady(line, at, steps_per_cycle=FINEST_STEPS), cs.steady(line, at)
+        about = {"plate": plate, "rpm": rpm, "misfiring": misfiring, "calm": _calm(chosen) and _calm(finest)}
+        for share in (0.5, 1.0, 2.0):
+            steps = round(share * chosen.steps_per_cycle)
             run = cs.steady(line, at, steps_per_cycle=steps)
-            row = {"rpm": rpm, "misfiring": misfiring, "steps": steps, "status": run.status}
-            for name in ("mesh_torque_ripple", "mesh_torque_vibratory"):
-                error = run.best(name) / reference.best(name) - 1
-                row[name] = error if np.isfinite(error) else None  # too coarse to run at all
-            rows.append(row)
+            errors = {name: run.best(name) / finest.best(name) - 1 for name in JUDGED}
+            rows.append(about | {"steps": steps, "of_chosen": share} | errors)
     return rows
+
+
+def _calm(run: cs.Run) -> bool:
+    """Whether the motion repeats and the teeth of the loaded mesh stay together."""
+    return run.status in ("periodic", "subharmonic") and run.measures["mesh_separated_share"] == 0
+
+
+def _worst_errors(rows: list[dict]) -> list[dict]:
+    """Greatest error of calm motion and of all the rest, by steps over those chosen."""
+    worst = []
+    for calm, share in product((True, False), (0.5, 1.0, 2.0)):
+        group = [row for row in rows if row["calm"] == calm and row["of_chosen"] == share]
+        errors = {name: max((abs(row[name]) for row in group), default=None) for name in JUDGED}
+        worst.append({"calm": calm, "of_chosen": share, "conditions": len(group)} | errors)
+    return worst
+
+
+def _jsonable(value: object) -> object:
+    """The same with None for what is not a number: steps too coarse to run at all."""
+    if isinstance(value, dict):
+        return {name: _jsonable(one) for name, one in value.items()}
+    if isinstance(value, list):
+        return [_jsonable(one) for one in value]
+    return None if isinstance(value, float) and not math.isfinite(value) else value
 
 
 if __name__ == "__main__":
