@@ -7,3 +7,4 @@ void bind_errors(pybind11::module_& module);
 void bind_line(pybind11::module_& module);
 void bind_simulate(pybind11::module_& module);
 void bind_sweep(pybind11::module_& module);
+void bind_time_history(pybind11::module_& module);

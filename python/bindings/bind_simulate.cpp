@@ -37,12 +37,6 @@ py::dict audit_dict(const EnergyAudit& audit) {
                   py::arg("relative_defect") = audit.relative_defect());
 }
 
-py::list channel_list(std::vector<std::vector<double>>& channels) {
-  py::list arrays;
-  for (auto& channel : channels) arrays.append(to_array(std::move(channel)));
-  return arrays;
-}
-
 // In the order of the compiled model: springs, dampers, meshes.
 std::vector<std::string> coupling_names(const MassElastic& system) {
   std::vector<std::string> names;

@@ -7,4 +7,5 @@ PYBIND11_MODULE(_core, module) {
   bind_line(module);
   bind_simulate(module);
   bind_sweep(module);
+  bind_time_history(module);
 }
