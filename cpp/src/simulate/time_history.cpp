@@ -40,14 +40,19 @@ class Trim {
   // True where a cycle has just ended: the state is past its end by less than a step.
   bool ends_cycle(double crank_angle) const { return crank_angle >= (ended_ + 1) * cycle_; }
 
-  double after_cycle(double at, double crank_angle, double crank_speed, double fuelling) {
+  // Mean speed [rad/s] of the cycle that has just ended.
+  double take_cycle(double at, double crank_angle, double crank_speed) {
     const double end = at - (crank_angle - ++ended_ * cycle_) / crank_speed;
-    const double duration = end - last_end_;
-    last_end_ = end;
-    if (!held_) return fuelling;
-    const double too_slow = *held_ - cycle_ / duration;
-    const double change = proportional_gain * (too_slow - std::exchange(too_slow_, too_slow)) + integral_gain * too_slow;
-    return fuelling + change * inertia_ / (fuelled_torque_ * duration);
+    duration_ = end - std::exchange(last_end_, end);
+    return cycle_ / duration_;
+  }
+
+  // What to add to the fuelling [-] after a cycle of this mean speed.
+  double change(double mean_speed) {
+    if (!held_) return 0.0;
+    const double before = std::exchange(too_slow_, *held_ - mean_speed);
+    const double wanted = proportional_gain * (too_slow_ - before) + integral_gain * too_slow_;
+    return wanted * inertia_ / (fuelled_torque_ * duration_);
   }
 
  private:
@@ -57,6 +62,7 @@ class Trim {
   double fuelled_torque_;       // [N m] mean, at fuelling 1
   int ended_ = 0;               // cycles
   double last_end_ = 0;         // [s]
+  double duration_ = 0;         // [s] of the last cycle
   double too_slow_ = 0;         // [rad/s] in the last cycle
 };
 
@@ -83,7 +89,8 @@ class TimeSystem final : public System {
   void after_step(double at, const double* state) override {
     remember_friction(point_.model, state, work);
     if (!trim_.ends_cycle(state[0])) return;
-    fuelling_.push_back(trim_.after_cycle(at, state[0], state[point_.model.stations], fuelling_.back()));
+    work.mean_crank_speed = trim_.take_cycle(at, state[0], state[point_.model.stations]);
+    fuelling_.push_back(fuelling_.back() + trim_.change(work.mean_crank_speed));
   }
 
   Workspace<double> work;
@@ -150,7 +157,7 @@ TimeHistory time_history(const PreparedLine& line, const Condition& condition, d
   // Without events: a step of an eighth of the fastest period sees every contact.
   const AdaptiveOptions stepping{options.relative_tolerance, 1e-12, two_pi / point.highest_frequency() / 8.0, 50'000'000};
   const double speed = options.held_speed.value_or(condition.speed);
-  const double finish = (options.cycles + 1) * point.cycle_angle / speed;  // one more, since the speed may differ a little
+  const double finish = (options.cycles + 1) * point.cycle_angle / speed; // one more, since the speed may differ a little
   history.stats = integrate_adaptive(system, 0.0, finish, start.state.data(), stepping, observe);
   history.fuelling = system.fuelling();
   return history;
