@@ -38,7 +38,8 @@ std::span<const double> settled_part(std::span<const double> values, double tole
 
 }  // namespace
 
-// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance.
+// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance; and teeth that carry
+// nothing stay where they are between their flanks, or they will touch again.
 bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share) const {
   const double relative = setup_.relative_tolerance;
   const double torque = share * std::max(setup_.torque_tolerance, relative * b.ripple(setup_.watched));
@@ -46,6 +47,10 @@ bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share
   if (!close(a.ripple(setup_.watched), b.ripple(setup_.watched), torque) ||
       !close(a.channel[watched].torque_least, b.channel[watched].torque_least, torque) ||
       !close(a.duration, b.duration, share * relative * b.duration))
+    return false;
+  const double wandering = share * setup_.float_tolerance + torque / setup_.watched_stiffness;
+  if (setup_.watched_stiffness > 0 && !(close(a.channel[watched].twist_least, b.channel[watched].twist_least, wandering) &&
+                                        close(a.channel[watched].twist_greatest, b.channel[watched].twist_greatest, wandering)))
     return false;
   if (setup_.plate < 0) return true;
   const double twist = share * std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate));

@@ -23,6 +23,8 @@ struct SearchSetup {
   double twist_tolerance;   // [rad] smallest difference that counts
   double relative_tolerance = 1e-3;  // [-]
   int watched = 0;          // coupling whose torque is judged
+  double float_tolerance = 0;  // [rad] smallest wandering of free teeth that counts
+  double watched_stiffness = 0;  // [N m/rad] of the watched coupling in contact; 0: its twist is not judged
   int plate = -1;           // coupling whose twist is judged; -1: none
   int longest = 72;         // cycles
 };
