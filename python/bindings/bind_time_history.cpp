@@ -49,6 +49,7 @@ py::dict history_dict(const PreparedLine& line, const Condition& condition, doub
   values["torque"] = channel_list(history.torque);
   values["twist"] = channel_list(history.twist);
   values["fuelling"] = to_array(std::move(history.fuelling));
+  values["crank_speed"] = history.crank_speed;
   values["stats"] = stats_dict(history.stats);
   return values;
 }
@@ -60,7 +61,8 @@ void bind_time_history(py::module_& module) {
              py::arg("cycles") = 60, py::arg("kept") = 1, py::arg("relative_tolerance") = 1e-8,
              py::arg("held_speed") = py::none(), py::arg("start") = py::none(),
              "The condition in time under step control: time [s] and crank_angle [rad] (node,), torque [N m] and twist "
-             "[rad] (coupling, node) over the last `kept` engine cycles; fuelling [-] of each cycle; stats.\n\n"
+             "[rad] (coupling, node) over the last `kept` engine cycles; fuelling [-] of each cycle; crank_speed [rad/s] at "
+             "the end; stats.\n\n"
              "held_speed: mean crank speed [rad/s] that the fuelling is trimmed to hold, else the fuelling stays. "
              "start: (speed [rad/s] (station,), twist [rad] (coupling,), torque [N m] (coupling,)) at crank angle 0, as "
              "the first node of a steady result's signals; else the linear start. Raises ValueError.");

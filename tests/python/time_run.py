@@ -19,8 +19,8 @@ class TimeRun:
     """Values of each kept cycle by name, arrays (cycle,), SI; the fuelling that held the speed; how it ended."""
 
     cycles: dict
-    fuelling: float
-    mean_speed: float
+    fuelling: float  # [-] mean over the kept cycles
+    crank_speed: float  # [rad/s] at the end
     end: str
 
     def mean(self, name):
@@ -43,19 +43,16 @@ def start_of(run):
 
 
 def run_in_time(line, at, fuelling, *, cycles, kept, tolerance=1e-8, held_speed=None, start=None):
-    """Time run of the condition; raises nothing where it stalls, there are fewer cycles then."""
+    """Time run of the condition. Where the line stalls there are fewer cycles."""
     system = prepared(line), at.core(cylinders(line))
     found = _core.time_history(*system, fuelling, cycles, kept, tolerance, held_speed, start)
     couplings = _core.mass_elastic_system(*system, 1440)["couplings"]
     kinds = [c["kind"] for kind in ("spring", "staged damper", "mesh") for c in couplings if c["kind"].endswith(kind)]
-    orders = ORDERS[line.core.engine.strokes]
-    turn = math.pi * line.core.engine.strokes
-    by_cycle = [_measures(found, kinds, orders, *span) for span in _spans(found["crank_angle"], turn)]
+    strokes = line.core.engine.strokes
+    spans = _spans(found["crank_angle"], math.pi * strokes)
+    by_cycle = [_measures(found, kinds, ORDERS[strokes], *span) for span in spans]
     table = {name: np.array([one[name] for one in by_cycle]) for name in (by_cycle[0] if by_cycle else ())}
-    time = found["time"]
-    turned = found["crank_angle"][-1] - found["crank_angle"][0] if len(time) > 1 else 0.0
-    mean_speed = turned / (time[-1] - time[0]) if len(time) > 1 else 0.0
-    return TimeRun(table, float(found["fuelling"][-kept:].mean()), float(mean_speed), found["stats"]["end"])
+    return TimeRun(table, float(found["fuelling"][-kept:].mean()), found["crank_speed"], found["stats"]["end"])
 
 
 def _spans(angle, turn):

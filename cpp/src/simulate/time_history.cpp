@@ -160,6 +160,7 @@ TimeHistory time_history(const PreparedLine& line, const Condition& condition, d
   const double finish = (options.cycles + 1) * point.cycle_angle / speed; // one more, since the speed may differ a little
   history.stats = integrate_adaptive(system, 0.0, finish, start.state.data(), stepping, observe);
   history.fuelling = system.fuelling();
+  history.crank_speed = start.state[static_cast<std::size_t>(model.stations)];
   return history;
 }
 

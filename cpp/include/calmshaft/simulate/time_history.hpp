@@ -31,6 +31,7 @@ struct TimeHistory {
   std::vector<std::vector<double>> torque;  // [N m] (coupling, node)
   std::vector<std::vector<double>> twist;   // [rad] (coupling, node)
   std::vector<double> fuelling;             // [-] during each cycle
+  double crank_speed = 0;                   // [rad/s] at the end
 };
 
 // Runs on in time by controlled Dormand-Prince steps. `fuelling` [-] as a steady result found it. Where the engine
