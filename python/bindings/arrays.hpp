@@ -18,3 +18,9 @@ pybind11::array_t<Value> to_array(std::vector<Value>&& values) {
   const auto size = static_cast<pybind11::ssize_t>(values.size());
   return to_array(std::move(values), {size});
 }
+
+inline pybind11::list channel_list(std::vector<std::vector<double>>& channels) {
+  pybind11::list arrays;
+  for (auto& channel : channels) arrays.append(to_array(std::move(channel)));
+  return arrays;
+}

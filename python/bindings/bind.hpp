@@ -11,3 +11,4 @@ void bind_parts(pybind11::module_& module);
 void bind_manoeuvre(pybind11::module_& module);
 void bind_simulate(pybind11::module_& module);
 void bind_sweep(pybind11::module_& module);
+void bind_time_history(pybind11::module_& module);

@@ -31,12 +31,6 @@ py::dict spread_dict(const SteadyResult& result) {
   return values;
 }
 
-py::list channel_list(std::vector<std::vector<double>>& channels) {
-  py::list arrays;
-  for (auto& channel : channels) arrays.append(to_array(std::move(channel)));
-  return arrays;
-}
-
 py::dict signals_dict(const PreparedLine& line, const Condition& condition, CycleRecord& record) {
   const ConditionModel point(line, condition);
   return py::dict(py::arg("step") = record.step, py::arg("time") = to_array(std::move(record.time)),

@@ -11,4 +11,5 @@ PYBIND11_MODULE(_core, module) {
   bind_linear(module);
   bind_manoeuvre(module);
   bind_sweep(module);
+  bind_time_history(module);
 }

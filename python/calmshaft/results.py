@@ -98,6 +98,7 @@ def signals_dataset(signals: Mapping[str, Any], attributes: Mapping[str, Any]) -
 
     time = signals["time"]
     angle = np.arange(time.size) * signals["step"]
+    shape = (len(signals["couplings"]), time.size)  # a rigid drive in neutral without a free pair has no coupling
     return xr.Dataset(
         {
             "time": ("crank_angle", time, {"units": "s", "long_name": "time"}),
@@ -108,12 +109,12 @@ def signals_dataset(signals: Mapping[str, Any], attributes: Mapping[str, Any]) -
             ),
             "twist": (
                 ("coupling", "crank_angle"),
-                np.array(signals["twist"]),
+                np.reshape(signals["twist"], shape),
                 {"units": "rad", "long_name": "twist at the coupling's driving side"},
             ),
             "torque": (
                 ("coupling", "crank_angle"),
-                np.array(signals["torque"]),
+                np.reshape(signals["torque"], shape),
                 {"units": "N m", "long_name": "torque at the coupling's driving side"},
             ),
         },

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <functional>
 #include <numbers>
 #include <random>
@@ -66,6 +67,33 @@ TEST_CASE("a motion that still drifts is watched longer") {
   int cycles = 0, period = 0;
   CHECK(settled_on([](int i) { return 20.0 + 0.5 * i; }, cycles, period) == Status::aperiodic);
   CHECK(cycles >= 48);
+}
+
+TEST_CASE("statistics leave out the cycles in which the motion still settles") {
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> spread(-1.0, 1.0);
+  SteadySearch search(setup());
+  while (!search.settled()) search.take(cycle(20.0 + 40.0 * std::exp(-search.cycles() / 6.0) + spread(random)));
+  CHECK(*search.settled() == Status::aperiodic);
+  double mean = 0;
+  for (const CycleTotals& one : search.statistics()) mean += one.ripple(0) / static_cast<double>(search.statistics().size());
+  CHECK(search.statistics().size() >= 16);
+  CHECK(mean == doctest::Approx(20.0).epsilon(0.03));  // 3 standard errors of 16 cycles; all from cycle 9 on give 22 or more
+}
+
+TEST_CASE("free teeth that wander are not at rest, free teeth that stay are") {
+  SearchSetup meshed = setup();
+  meshed.watched_stiffness = 1e5;
+  meshed.float_tolerance = 1e-4;
+  for (const double wandering : {0.0, 1e-3}) {
+    SteadySearch search(meshed);
+    while (!search.settled()) {
+      CycleTotals free = cycle(0.0);
+      free.channel[0].twist_least = free.channel[0].twist_greatest = wandering * search.cycles();
+      search.take(std::move(free));
+    }
+    CHECK(*search.settled() == (wandering > 0 ? Status::aperiodic : Status::periodic));
+  }
 }
 
 TEST_CASE("a governed correction pulls towards the asked speed and removes the torque left over") {

@@ -54,7 +54,7 @@ TEST_CASE("the same condition in time form under step control has the same rippl
   for (const Condition& condition : {at_rpm(1000), with_dead(at_rpm(1000)), with_dead(at_rpm(1820))}) {
     const SteadyResult found = steady(launch(), condition);
     REQUIRE(found.status == Status::periodic);
-    const TimeHistory history = time_history(launch(), condition, found.fuelling, 60, 1);
+    const TimeHistory history = time_history(launch(), condition, found.fuelling, {60, 1});
     REQUIRE(history.stats.end == SteppingEnd::reached);
     const auto mesh = static_cast<std::size_t>(watched_coupling(ConditionModel(launch(), condition).model));
     const auto [least, greatest] = std::minmax_element(history.torque[mesh].begin(), history.torque[mesh].end());

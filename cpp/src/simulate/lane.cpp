@@ -14,6 +14,7 @@ namespace {
 
 constexpr double stall_share = 0.25;  // of the asked speed: below it a piston engine does not run on
 constexpr int shown_cycles = 8;       // recorded of a motion that does not repeat
+constexpr double float_share = 0.01;   // of the backlash: a crossing in more than a thousand cycles is a standstill
 constexpr double largest_defect = 1e-3;  // of the energy throughput: beyond it the numbers are not those of the line
 constexpr double rated_slack = 1e-3;     // of the fuelling: what the search itself calls settled
 
@@ -76,6 +77,10 @@ SearchSetup Lane::setup() const {
   setup.watched = job_.watched;
   setup.longest = options_.most_cycles;
   const Model& model = model_->model;
+  if (const int mesh = job_.watched - model.first_mesh(); mesh >= 0 && mesh < model.meshes) {
+    setup.watched_stiffness = model.mesh[mesh].contact.stiffness;
+    setup.float_tolerance = float_share * 2.0 * model.mesh[mesh].half_backlash;
+  }
   if (model.dampers > 0) {
     setup.plate = model.first_damper();
     setup.twist_tolerance = setup.torque_tolerance / softest_stage(model.damper[0]);

@@ -36,25 +36,6 @@ Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tab
   return sum;
 }
 
-// Station angles that give every coupling its mean twist, outwards from the crank.
-Eigen::VectorXd mean_angles(const ConditionModel& point) {
-  const Model& model = point.model;
-  const MeanState& mean = point.mean;
-  Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
-  // Couplings of different kinds alternate along the chain, so settle station by station.
-  for (int station = 1; station < model.stations; ++station) {
-    std::size_t coupling = 0;
-    const auto settle = [&](int from, int to, double ratio) {
-      if (to == station) angle[to] = (angle[from] - mean.coupling_twist[coupling]) / ratio;
-      ++coupling;
-    };
-    for (int i = 0; i < model.springs; ++i) settle(model.spring[i].from, model.spring[i].to, 1.0);
-    for (int i = 0; i < model.dampers; ++i) settle(model.damper[i].from, model.damper[i].to, 1.0);
-    for (int i = 0; i < model.meshes; ++i) settle(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
-  }
-  return angle;
-}
-
 // z = presliding angle in the direction of the twist speed.
 FrictionMemory<double> sliding(const Model::Damper& damper, const Model& model, const double* state) {
   const double* speed = state + model.stations;
@@ -64,6 +45,22 @@ FrictionMemory<double> sliding(const Model::Damper& damper, const Model& model, 
 
 }  // namespace
 
+// Couplings of different kinds alternate along the chain, so settle station by station.
+Eigen::VectorXd station_angles(const Model& model, std::span<const double> twist) {
+  Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
+  for (int station = 1; station < model.stations; ++station) {
+    std::size_t coupling = 0;
+    const auto settle = [&](int from, int to, double ratio) {
+      if (to == station) angle[to] = (angle[from] - twist[coupling]) / ratio;
+      ++coupling;
+    };
+    for (int i = 0; i < model.springs; ++i) settle(model.spring[i].from, model.spring[i].to, 1.0);
+    for (int i = 0; i < model.dampers; ++i) settle(model.damper[i].from, model.damper[i].to, 1.0);
+    for (int i = 0; i < model.meshes; ++i) settle(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
+  }
+  return angle;
+}
+
 double balanced_fuelling(const ConditionModel& point, const EngineTables& tables) {
   const double fuelled = mean_of(tables.fuelled_torque);
   if (!(fuelled > 0)) return std::numeric_limits<double>::quiet_NaN();
@@ -72,7 +69,7 @@ double balanced_fuelling(const ConditionModel& point, const EngineTables& tables
 
 StartState linear_start(const ConditionModel& point, const EngineTables& tables, double fuelling) {
   const Vibration vibration = vibration_at_zero(point, tables, fuelling);
-  const Eigen::VectorXd angle = mean_angles(point);
+  const Eigen::VectorXd angle = station_angles(point.model, point.mean.coupling_twist);
   const Model& model = point.model;
   StartState start;
   double* state = start.state.data();

@@ -11,23 +11,35 @@ namespace {
 constexpr int window = 8;                 // cycles that must agree before a point is called periodic
 constexpr int longest_period = 8;         // cycles
 constexpr int first_statistics_cycle = 9;
+constexpr int shortest_statistics = 16;   // cycles
 constexpr int quick_cycles = 6;           // full correction while the start dies out
 constexpr double slow_gain = 0.25;        // after that, so that the correction does not stir the orbit
 constexpr double enough_error = 0.01;     // standard error of the mean that statistics must reach
 
 bool close(double a, double b, double tolerance) { return !(std::fabs(a - b) > tolerance); }
 
-// First half against second half: a mean that still moves by more than its own error.
-bool drifting(const std::vector<double>& values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  const CycleStatistics early = cycle_statistics(std::vector<double>(values.begin(), middle));
-  const CycleStatistics late = cycle_statistics(std::vector<double>(middle, values.end()));
-  return std::fabs(late.mean - early.mean) > 3.0 * std::hypot(early.standard_error, late.standard_error);
+// Whether a measure still settles: its mean moved by more than its error and `tolerance`, or its scatter shrank.
+bool settling(std::span<const double> early, std::span<const double> late, double tolerance) {
+  const CycleStatistics before = cycle_statistics(early), after = cycle_statistics(late);
+  const double error = std::hypot(before.standard_error, after.standard_error);
+  return std::fabs(after.mean - before.mean) > std::max(3.0 * error, tolerance) ||
+         (before.standard_error > 3.0 * after.standard_error && before.highest - before.lowest > tolerance);
+}
+
+// Leaves out the first half as long as the two halves differ.
+std::span<const double> settled_part(std::span<const double> values, double tolerance) {
+  while (values.size() >= 2 * window) {
+    const std::size_t half = values.size() / 2;
+    if (!settling(values.first(half), values.last(half), tolerance)) break;
+    values = values.last(half);
+  }
+  return values;
 }
 
 }  // namespace
 
-// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance.
+// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance; and teeth that carry
+// nothing stay where they are between their flanks, or they will touch again.
 bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share) const {
   const double relative = setup_.relative_tolerance;
   const double torque = share * std::max(setup_.torque_tolerance, relative * b.ripple(setup_.watched));
@@ -35,6 +47,10 @@ bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share
   if (!close(a.ripple(setup_.watched), b.ripple(setup_.watched), torque) ||
       !close(a.channel[watched].torque_least, b.channel[watched].torque_least, torque) ||
       !close(a.duration, b.duration, share * relative * b.duration))
+    return false;
+  const double wandering = share * setup_.float_tolerance + torque / setup_.watched_stiffness;
+  if (setup_.watched_stiffness > 0 && !(close(a.channel[watched].twist_least, b.channel[watched].twist_least, wandering) &&
+                                        close(a.channel[watched].twist_greatest, b.channel[watched].twist_greatest, wandering)))
     return false;
   if (setup_.plate < 0) return true;
   const double twist = share * std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate));
@@ -74,25 +90,35 @@ std::span<const CycleTotals> SteadySearch::period() const {
   return std::span(history_).last(static_cast<std::size_t>(period_));
 }
 
+// What decides how long the start is felt and how good the statistics are.
+std::vector<SteadySearch::Judged> SteadySearch::judged() const {
+  std::vector<Judged> all{{{}, setup_.torque_tolerance}, {{}, setup_.relative_tolerance * back(0).duration}};
+  if (setup_.plate >= 0) all.push_back({{}, setup_.twist_tolerance});
+  const auto from = std::min(history_.size() - 1, static_cast<std::size_t>(first_statistics_cycle - 1));
+  for (const CycleTotals& cycle : std::span(history_).subspan(from)) {
+    all[0].values.push_back(cycle.ripple(setup_.watched));
+    all[1].values.push_back(cycle.duration);
+    if (setup_.plate >= 0) all[2].values.push_back(cycle.twist_range(setup_.plate));
+  }
+  return all;
+}
+
 std::span<const CycleTotals> SteadySearch::statistics() const {
-  const int wanted = std::max(std::min(cycles(), 1), cycles() - first_statistics_cycle + 1);
-  return std::span(history_).last(static_cast<std::size_t>(wanted));
+  std::size_t kept = history_.size();
+  for (const Judged& one : judged()) kept = std::min(kept, settled_part(one.values, one.tolerance).size());
+  return std::span(history_).last(kept);
 }
 
 bool SteadySearch::statistics_suffice() const {
-  if (cycles() < 24) return false;
-  std::vector<double> ripples, ranges;
-  for (const CycleTotals& cycle : statistics()) {
-    ripples.push_back(cycle.ripple(setup_.watched));
-    if (setup_.plate >= 0) ranges.push_back(cycle.twist_range(setup_.plate));
-  }
-  const auto enough = [&](const std::vector<double>& values, double floor) {
-    if (values.empty()) return true;
-    if (cycles() < 48 && drifting(values)) return false;
-    const CycleStatistics spread = cycle_statistics(values);
-    return spread.standard_error < enough_error * std::max(std::fabs(spread.mean), floor);
+  if (cycles() < shortest_statistics + first_statistics_cycle - 1) return false;
+  const std::size_t kept = statistics().size();
+  if (kept < shortest_statistics) return false;
+  const auto enough = [kept](const Judged& one) {
+    const CycleStatistics spread = cycle_statistics(std::span(one.values).last(kept));
+    return spread.standard_error < enough_error * std::max(std::fabs(spread.mean), one.tolerance);
   };
-  return enough(ripples, setup_.torque_tolerance) && enough(ranges, setup_.twist_tolerance);
+  const std::vector<Judged> all = judged();
+  return std::all_of(all.begin(), all.end(), enough);
 }
 
 void SteadySearch::take(CycleTotals&& totals) {

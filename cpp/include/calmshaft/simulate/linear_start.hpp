@@ -1,7 +1,9 @@
 // The state to march from: the linear solution by orders at the condition's mean torque.
 #pragma once
 
+#include <Eigen/Core>
 #include <array>
+#include <span>
 
 #include "calmshaft/simulate/condition_model.hpp"
 #include "calmshaft/model/dynamics.hpp"
@@ -15,6 +17,9 @@ struct StartState {
   std::array<double, most_state> state{};  // [s, rad, rad/s, J] in the order of ModelOf
   FrictionMemory<double> friction[most_dampers]{};  // [rad]
 };
+
+// Angles [rad] of the stations, crank at 0, that give the couplings (springs, dampers, meshes) these twists [rad].
+Eigen::VectorXd station_angles(const Model& model, std::span<const double> twist);
 
 // Angles, speeds and friction memory at crank angle 0.
 StartState linear_start(const ConditionModel& point, const EngineTables& tables, double fuelling);

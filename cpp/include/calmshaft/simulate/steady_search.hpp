@@ -23,6 +23,8 @@ struct SearchSetup {
   double twist_tolerance;   // [rad] smallest difference that counts
   double relative_tolerance = 1e-3;  // [-]
   int watched = 0;          // coupling whose torque is judged
+  double float_tolerance = 0;  // [rad] smallest wandering of free teeth that counts
+  double watched_stiffness = 0;  // [N m/rad] of the watched coupling in contact; 0: its twist is not judged
   int plate = -1;           // coupling whose twist is judged; -1: none
   int longest = 72;         // cycles
 };
@@ -42,11 +44,17 @@ class SteadySearch {
   int cycles() const { return static_cast<int>(history_.size()); }
   // The newest whole period, 1 where the motion does not repeat.
   std::span<const CycleTotals> period() const;
-  // The cycles that statistics may use: from cycle 9 on.
+  // The cycles that statistics may use: from cycle 9 on, without those that still settle.
   std::span<const CycleTotals> statistics() const;
   Correction correction() const;
 
  private:
+  struct Judged {
+    std::vector<double> values;  // [unit of the measure] by cycle, from cycle 9 on
+    double tolerance;            // [unit of the measure] smallest difference that counts
+  };
+
+  std::vector<Judged> judged() const;
   bool same(const CycleTotals& a, const CycleTotals& b, double share) const;
   bool balanced() const;
   bool is_periodic() const;
