@@ -18,7 +18,7 @@ namespace {
 // Divisible by the even firing intervals of 2 to 10 cylinders but 7, and by one another's small factors.
 constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
 
-// RK4 with this angle of the highest mode a step holds 0.5 % of the peak to peak mesh torque;
+// RK4 with this angle of the highest mode a step holds 0.5 % of the peak to peak torque of a mesh that stays closed;
 // see `error_by_steps` of benchmarks/run.py.
 constexpr double largest_phase_step = 0.6;  // [rad]
 
