@@ -34,7 +34,7 @@ class March:
     memory: list[float]
     ripple: list[float] = field(default_factory=list)  # [N m]
     least: list[float] = field(default_factory=list)  # [N m]
-    seconds: list[float] = field(default_factory=list)  # spent on each cycle
+    seconds: list[float] = field(default_factory=list)  # of processor time, each cycle
 
     def copy(self) -> March:
         """The same place with no cycles seen."""
@@ -148,7 +148,7 @@ def compiled_loop(boat: Launch) -> Callable:
 
 def advance(boat: Launch, march: March, cycle: Cycle, corrected: bool = True) -> None:
     """One more engine cycle, measured; then speed and fuelling corrected towards the asked speed."""
-    begun = time.perf_counter()
+    begun = time.process_time()
     states = cycle(march.state, march.memory)
     least, greatest = extremes(mesh_torque(boat, states))
     march.ripple.append(greatest - least)
@@ -158,7 +158,7 @@ def advance(boat: Launch, march: March, cycle: Cycle, corrected: bool = True) ->
         _correct(boat, march, end)
     end[0] = 0.0
     march.state = end
-    march.seconds.append(time.perf_counter() - begun)
+    march.seconds.append(time.process_time() - begun)
 
 
 def _correct(boat: Launch, march: March, end: np.ndarray) -> None:

@@ -3,8 +3,8 @@
 python benchmarks/one_condition.py [--out results.json] [--plot work_precision.png] [--small]
 
 All integrate the same equations of the invented launch, each at several steps or tolerances. Ripple and least torque
-are held against a reference that SciPy integrates tightly; wrong answers end the benchmark. Numba is optional: without
-it its rows are left out, and it says so.
+are held against a reference that SciPy integrates tightly; wrong answers end the benchmark. Times are processor times
+of one thread, which other work on the machine disturbs least. Numba is optional: without it its rows are left out.
 """
 
 from __future__ import annotations
@@ -106,9 +106,9 @@ def _case(case: Case, steps: tuple, tolerances: tuple) -> dict:
 def _compile_seconds(boat: Launch) -> dict[str, float]:
     found = {}
     for name, compiler in (("right-hand side", compiled_rates), ("loop", compiled_loop)) if numba else ():
-        begun = time.perf_counter()
+        begun = time.process_time()
         compiler(boat)
-        found[name] = time.perf_counter() - begun
+        found[name] = time.process_time() - begun
     return found
 
 

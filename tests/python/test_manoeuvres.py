@@ -146,7 +146,7 @@ def test_a_slow_run_up_has_the_orders_of_the_steady_conditions_on_its_way():
 def test_run_up_and_run_down_pass_the_resonance_where_the_modes_say():
     # order 2 of almost massless pistons, so that no inertia torque cancels the gas torque beside the resonance
     light = B.replace({f"engine.{key}": "0.01 kg" for key in ("piston_mass", "rod_mass")})
-    critical = cs.modes(light, cs.Condition(1450))["angular_frequency"][2] / 2 / RPM
+    critical = cs.modes(light, cs.Condition(1450)).angular_frequency[2] / 2 / RPM
     for ramp in (cs.RunUp(1000, 2000, rate=50), cs.RunDown(2000, 1000, rate=50)):
         rpm, amplitude = order_amplitude(cs.simulate(light, ramp), "shaft", 2)
         assert rpm[amplitude.argmax()] == pytest.approx(critical, rel=0.02)

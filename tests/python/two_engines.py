@@ -189,7 +189,8 @@ def _histogram(values, edges):
 
 def report(cases):
     """The numbers, as text."""
-    lines = [f"cases {len(cases)}: " + ", ".join(f"{n} {status}" for status, n in Counter(c.status for c in cases).items())]
+    counts = Counter(case.status for case in cases)
+    lines = [f"cases {len(cases)}: " + ", ".join(f"{n} {status}" for status, n in counts.items())]
     for name in sorted({pair.name for case in cases for pair in case.pairs}):
         pairs = [pair for case in cases for pair in case.pairs if pair.name == name]
         repeating = [pair.difference / pair.allowed for pair in pairs if pair.error == 0]
