@@ -138,6 +138,8 @@ def read(values: MutableMapping[str, Any]) -> Table:
     table.faults += _rings(table)
     table.faults += _give_inertias(values, table)
     table.faults += _find_crank(values, table)
+    if table.joins("flywheel", "gearbox input"):
+        values.setdefault("plate.hub_inertia", 0.0)  # the maker's row is the whole driven side
     table.faults += _find_speeds(values, table)
     table.faults += _missing_stiffness(table)
     return table
@@ -229,6 +231,11 @@ def _find_crank(values: Mapping[str, Any], table: Table) -> Iterator[Fault]:
     if not throws:
         return
     where = f"{_ROOT}.masses[{throws[0]}].cylinder"
+    cylinders = values.get("engine.cylinders", 0)
+    for row in table.rows.values():
+        if row.cylinder is not None and cylinders and row.cylinder > cylinders:
+            path, rule = f"{_ROOT}.masses[{row.index}].cylinder", f"the engine has cylinders 1 to {cylinders}"
+            yield Fault(path, str(row.cylinder), rule, "write the number of its throw")
     if "engine.crank_inertia" in values:
         yield Fault(where, "", "says the same as engine.crank_inertia", "leave out one of the two")
     if flywheel is None:

@@ -74,7 +74,7 @@ while len(found) < 24 and not repeats:
     run = solve_ivp(over_angle, (0.0, cycle), state, "RK45", grid, rtol=1e-8, atol=1e-10)
     found.append(measured(run.y.T[:-1]))
     state, wrong = np.append(run.y[:-1, -1], 0.0), line["mean_speed"] - cycle / run.y[-1, -1]
-    state[count : 2 * count] += np.multiply(ratios, wrong if len(found) <= 6 else wrong / 4)
+    state[count : 2 * count] += np.multiply(ratios, wrong)
     repeats = len(found) > 8 and np.ptp([ripple for ripple, *_ in found[-8:]]) < 1e-3 * found[-1][0]
 kept = np.array(found[-1:] if repeats else found[8:])
 print(f"{len(found)} cycles;", "repeats" if repeats else f"does not repeat, means over the last {len(kept)}")

@@ -141,6 +141,16 @@ TEST_CASE("each of several points that keep their signals gets its own, and the 
   CHECK(handed_out == conditions.size());
 }
 
+TEST_CASE("the signals of a motion that does not repeat keep the asked speed") {
+  for (const Gear gear : {Gear::ahead, Gear::neutral}) {
+    const Condition at = at_rpm(800, gear);
+    const SteadyResult found = steady(launch(), at, {0, SteadyOptions{}.most_cycles, true});
+    if (found.status != Status::aperiodic) continue;
+    const double turned = found.record.step * static_cast<double>(found.record.time.size() - 1);
+    CHECK(turned / found.record.time.back() == doctest::Approx(at.speed).epsilon(2e-4));
+  }
+}
+
 TEST_CASE("a rigid plate leaves the mesh to the engine, and no plate measures") {
   Line rigid = sample::launch();
   rigid.plate.rigid = true;

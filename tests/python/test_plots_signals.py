@@ -219,7 +219,7 @@ def test_a_history_shows_speed_torque_and_twist_with_units_and_extremes(hist):
     assert twist.get_xlabel() == "time [s]"
     assert "from 604 to" in title(speed)
     values = hist.signals.torque.sel(coupling="loaded mesh").values
-    assert f"greatest torque {values.max():.0f} N m" in title(torque)
+    assert f"to {values.max():.0f} N m" in title(torque)
     band = torque.collections[0].get_paths()[0].get_extents()
     assert (band.y0, band.y1) == pytest.approx((values.min(), values.max()))
     degrees = np.degrees(hist.signals.twist.sel(coupling="plate").values)

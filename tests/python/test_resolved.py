@@ -24,7 +24,6 @@ SCRIPT = ROOT / "python/examples/check_with_scipy.py"
 NAMED = {"laws": "<name>", "quantities": "<path>"}  # maps whose keys are names, not part of the format
 NUMBER = r"-?\d[\d.]*(?:e[+-]?\d+)?"
 SAME = 5e-3  # of the ripple: what our own choice of steps holds while teeth stay together
-FINE = 11520  # steps a cycle: where teeth hammer, those of the ladder leave more than the standard error
 
 LAUNCH = cs.sample_line("harbour-launch")
 B = LAUNCH.with_plate("plate-b")
@@ -125,17 +124,16 @@ def test_a_stranger_finds_the_same_periodic_torque_at_the_mesh(at, tmp_path):
 
 
 def test_a_stranger_finds_the_same_means_where_teeth_hammer(tmp_path):
-    found, repeats = by_script(checked(tmp_path / "line.json", "harbour-launch", "--rpm", 800))
-    ours = cs.steady(LAUNCH, cs.Condition(800), steps_per_cycle=FINE)
+    # A dead cylinder at idle: it rattles on and on. Healthy, this line at 800 rpm is still settling after 24 cycles.
+    found, repeats = by_script(checked(tmp_path / "line.json", "harbour-launch", "--rpm", 800, "--misfiring", 3))
+    ours = cs.steady(LAUNCH, cs.Condition(800, misfiring="3"))
     assert not repeats
     assert ours.status == "aperiodic"
     names = {"ripple": "ripple", "mean torque": "mean", "vibratory torque": "vibratory"}
     for name, short in names.items():
         spread = ours.spread[f"mesh_torque_{short}"]
         value, error = found[name]
-        either = 2 * math.hypot(error, spread["standard_error"])
-        # the fuelling that both run with is itself solved to 0.1 % only, and moves the mean torque by as much
-        assert abs(value - spread["mean"]) < max(either, 1e-3 * abs(value) if name == "mean torque" else 0.0), name
+        assert abs(value - spread["mean"]) < 2 * math.hypot(error, spread["standard_error"]), name
 
 
 def test_a_stranger_notices_a_changed_number(tmp_path):

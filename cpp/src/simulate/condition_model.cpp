@@ -19,7 +19,8 @@ namespace {
 constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
 
 // RK4 with this angle of the highest mode a step holds 0.5 % of ripple and 0.3 % of vibratory torque where the motion
-// repeats with the loaded mesh closed. Where teeth part, peaks move by up to 5 %; see `error_by_steps` of benchmarks/run.py.
+// repeats with the loaded mesh closed. Where teeth part, peaks move by up to 5 %; see `error_by_steps` of
+// benchmarks/run.py.
 constexpr double largest_phase_step = 0.6;  // [rad]
 
 // RK4 is stable to 2.78 on the negative real axis; half of it leaves room for torque above its mean.

@@ -12,9 +12,9 @@
 namespace calmshaft {
 namespace {
 
-constexpr double stall_share = 0.25;  // of the asked speed: below it a piston engine does not run on
-constexpr int shown_cycles = 8;       // recorded of a motion that does not repeat
-constexpr double float_share = 0.01;   // of the backlash: a crossing in more than a thousand cycles is a standstill
+constexpr double stall_share = 0.25;     // of the asked speed: below it a piston engine does not run on
+constexpr int shown_cycles = 8;          // recorded of a motion that does not repeat
+constexpr double float_share = 0.01;     // of the backlash: a crossing in more than a thousand cycles is a standstill
 constexpr double largest_defect = 1e-3;  // of the energy throughput: beyond it the numbers are not those of the line
 constexpr double rated_slack = 1e-3;     // of the fuelling: what the search itself calls settled
 
@@ -134,8 +134,8 @@ CycleTotals Lane::totals() {
   for (int i = 0; i < model.couplings(); ++i) {
     const auto& from = meter.channel[i];
     totals.channel[static_cast<std::size_t>(i)] = {
-        of(from.torque_least),   of(from.torque_greatest), mean_torque(i), of(from.twist_least),
-        of(from.twist_greatest), of(from.drive_time),      of(from.coast_time),              0.0};
+        of(from.torque_least),   of(from.torque_greatest), mean_torque(i),      of(from.twist_least),
+        of(from.twist_greatest), of(from.drive_time),      of(from.coast_time), 0.0};
   }
   totals.bins.resize(static_cast<std::size_t>(job_.bins));
   const double block = job_.steps / job_.bins;
@@ -146,8 +146,8 @@ CycleTotals Lane::totals() {
   totals.momentum_change = momentum_before_ - momentum_before;
   for (int i = 0; i < model.couplings(); ++i) {
     const auto c = static_cast<std::size_t>(i);
-    totals.channel[c].dissipated = state_[static_cast<std::size_t>(model.coupling_work_slot(i))] -
-                                   (coupling_before_[c] - coupling_before[c]);
+    totals.channel[c].dissipated =
+        state_[static_cast<std::size_t>(model.coupling_work_slot(i))] - (coupling_before_[c] - coupling_before[c]);
   }
   fill_audit(totals, stored_before);
   return totals;
@@ -165,7 +165,8 @@ void Lane::fill_audit(CycleTotals& totals, double stored_before) {
 std::optional<SteadyResult> Lane::after_cycle() {
   CycleTotals newest = totals();
   if (newest.speed_least <= stall_share * model_->condition.speed && steps_suffice())
-    return unsolved(Status::stalled, "the crank slowed to a quarter of the asked speed: the engine cannot carry this load here");
+    return unsolved(Status::stalled,
+                    "the crank slowed to a quarter of the asked speed: the engine cannot carry this load here");
   const auto finite = [](double value) { return std::isfinite(value); };
   if (!std::all_of(state_.begin(), state_.begin() + model_->model.state_size(), finite))
     return unsolved(Status::failed, books_do_not_balance);
@@ -193,6 +194,14 @@ void Lane::correct(const Correction& correction) {
   if (model_->condition.fuelling == Fuelling::fixed)
     job_.work.mean_crank_speed.lane[lane_] = model_->cycle_angle / search_->period().back().duration;
   read_state();
+}
+
+void Lane::hold_speed() {
+  if (model_->condition.fuelling == Fuelling::fixed || *search_->settled() != Status::aperiodic) return;
+  const Model& model = model_->model;
+  const double too_slow = model_->condition.speed - model_->cycle_angle / job_.state[0].lane[lane_];
+  for (int i = 0; i < model.stations; ++i)
+    job_.state[model.stations + i].lane[lane_] += too_slow * model.speed_ratio[i];
 }
 
 int Lane::cycles_to_record() const {

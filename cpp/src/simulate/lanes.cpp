@@ -56,6 +56,7 @@ class Pack {
     for (int cycle = 0; cycle < cycles; ++cycle) {
       run_cycle();
       append(buffer, channels, lane, record);
+      lanes_[lane].hold_speed();
     }
     *job_ = *before;
     return record;

@@ -43,6 +43,9 @@ def _values(name: str, text: str) -> Any:
     spread = _RANGE.fullmatch(text)
     if spread:
         return _with_unit(name, _spaced(name, spread), spread[3].strip())
+    if re.search(rf"{_NUMBER}\s+to\s+{_NUMBER}", text):
+        advice = f'write how many: "{name} = {text.split(",")[0].strip()}, 14 values"'
+        raise line_fault(f"axis {name}", text, "is a range without a number of values", advice)
     parts = [part.strip() for part in text.split(",")]
     *numbers, last = parts
     ending = _ENDS_IN_UNIT.fullmatch(last)

@@ -70,6 +70,8 @@ def _teeth(line: Line, run: Run) -> Judgement:
         pair = f"; the unloaded pair is apart {percent(apart)} of the time" if math.isfinite(apart) else ""
         return Judgement(subject, "not judged", f"no mesh carries load in neutral{pair}", matters=False)
     share, coast = run.measures["mesh_separated_share"], run.measures["mesh_coast_share"]
+    if not math.isfinite(share):
+        return Judgement(subject, "not judged", "this line has no loaded mesh whose teeth could part")
     least, mean = _worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
     if share > SEPARATED_LIMIT:
         word = "over"
@@ -77,7 +79,8 @@ def _teeth(line: Line, run: Run) -> Judgement:
         finding += f" and thrown onto the coast flanks for {percent(coast)}" if coast > SEPARATED_LIMIT else ""
     else:
         word = "near" if least < LEAST_OVER_MEAN * mean else "within"
-        finding = f"in contact, least torque {number(least)} N m beside a mean of {number(mean)} N m"
+        together = f"apart {percent(share)} of the time" if share > 0 else "in contact"
+        finding = f"{together}, least torque {number(least)} N m beside a mean of {number(mean)} N m"
     if word == "over" and run.at.rpm <= IDLE_UP_TO * line.quantities["engine.idle_rpm"].value * 30 / math.pi:
         finding += " (common at idle; more idle speed or a softer plate may end it)"
     return Judgement(subject, word, finding, share, SEPARATED_LIMIT, "share of time")

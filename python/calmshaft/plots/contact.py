@@ -79,7 +79,7 @@ def mesh_names(source: Any) -> list[str]:
     line = getattr(source, "line", None)
     if line is None:
         return [name for name in known if name != "plate" and not name.startswith("shaft")]
-    pairs = ["loaded mesh", *(pair.name for pair in line.core.gearbox.unloaded)]
+    pairs = ["loaded mesh", "ahead mesh", "astern mesh", *(pair.name for pair in line.core.gearbox.unloaded)]
     return [name for name in pairs if name in known]
 
 

@@ -53,24 +53,51 @@ def _speeds(ax: Axes, hist: Any) -> None:
     ax.set_ylabel("speed [rpm]")
     if len(shown) > 1:
         ax.legend(frameon=False, fontsize=9, labelcolor=INK, handlelength=3.0)
-    crank = hist.signals["speed"].sel(station=stations[0]).values * _RPM
     reason = getattr(hist, "reason", "")
-    ends = f"crank from {number(crank[0])} to {number(crank[-1])} rpm, lowest {number(crank.min())} rpm"
+    ends = _mean_speed_words(hist, stations[0])
     titled(ax, f"{ends}; ended early: {reason}" if reason else ends)
+
+
+def _mean_speed_words(hist: Any, crank: str) -> str:
+    """From where to where the mean over engine cycles goes, where the history has it; else the samples."""
+    if "mean_speed" in hist.signals:
+        mean, kind = hist.signals["mean_speed"].values * _RPM, "mean crank speed"
+    else:
+        mean, kind = hist.signals["speed"].sel(station=crank).values * _RPM, "crank"
+    return f"{kind} from {number(mean[0])} to {number(mean[-1])} rpm, lowest {number(mean.min())} rpm"
+
+
+def _greatest(hist: Any, coupling: str, values: np.ndarray, time: np.ndarray) -> str:
+    """Greatest and least torque with their moments: of every step where the history has them, else of the samples."""
+    peaks = getattr(hist, "peaks", {}).get(coupling, {}).get("torque")
+    if peaks is None:
+        most, least = values.argmax(), values.argmin()
+        found = (values[least], time[least], values[most], time[most])
+    else:
+        found = (peaks.least, peaks.least_at, peaks.greatest, peaks.greatest_at)
+    low, low_at, high, high_at = (number(float(value)) for value in found)
+    return f"torque from {low} N m at {low_at} s to {high} N m at {high_at} s"
+
+
+def _busiest(hist: Any, names: Sequence[str]) -> str:
+    """The loaded mesh with the largest torque: a reversal goes from one to another."""
+    loaded = [name for name in names if "mesh" in name] or list(names)
+    return max(loaded, key=lambda name: float(np.abs(hist.signals["torque"].sel(coupling=name).values).max()))
 
 
 def _torque(ax: Axes, hist: Any, time: np.ndarray) -> None:
     meshes = mesh_names(hist)
     couplings = [str(one) for one in hist.signals["coupling"].values]
-    name = meshes[0] if meshes else couplings[0]
+    name = _busiest(hist, meshes) if meshes else couplings[0]
     torque = hist.signals["torque"].sel(coupling=name).values
     _band(ax, hist.signals, torque, {**LINES[1], "linestyle": "-"})
     ax.axhline(0.0, color=INK, linewidth=1.0)
     ax.set_ylabel(f"torque, {plain(name)} [N m]")
-    words = f"greatest torque {number(torque.max())} N m at {number(time[torque.argmax()])} s"
-    if meshes:
-        apart = state_shares(tooth_states(torque), time)["apart"]
-        words += f"; teeth apart {percent(apart)} of the time" if apart > 0 else "; teeth stay in contact"
+    words = _greatest(hist, name, torque, time)
+    if meshes and torque.any():
+        carrying = slice(int(np.flatnonzero(torque)[0]), None)  # before its clutch takes hold a mesh carries nothing
+        apart = state_shares(tooth_states(torque[carrying]), time[carrying])["apart"]
+        words += f"; without torque {percent(apart)} of the time since" if apart > 0 else "; teeth stay in contact"
     titled(ax, words)
 
 

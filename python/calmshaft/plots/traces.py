@@ -51,7 +51,7 @@ def before_and_after(before: tuple[str, Run], after: tuple[str, Run]) -> Figure:
         torque_trace(run, dressed(ax))
         ax.lines[-1].set(**style)
         titled(ax, f"{name}: {_teeth_words(run)}")
-        ax.annotate(_cycle_words(run), (1, 1), (0, 3), xycoords="axes fraction", textcoords="offset points",
+        ax.annotate(_cycle_words(run), (1, 0), (-4, 3), xycoords="axes fraction", textcoords="offset points",
                     ha="right", va="bottom", fontsize=8.5, color=INK)  # fmt: skip
     panels[0].set_xlabel("")
     span = max(run.measures["mesh_torque_vibratory"] + run.measures["mesh_torque_mean"] for _, run in (before, after))

@@ -22,6 +22,8 @@ class Lane {
   std::size_t index() const { return point_.index; }
   // The engine cycles of the newest period, or those to show of a motion that does not repeat.
   int cycles_to_record() const;
+  // Turns the whole line to the asked speed while a motion that does not repeat is recorded: nothing else holds it.
+  void hold_speed();
   const ConditionModel& model() const { return *model_; }
 
  private:
