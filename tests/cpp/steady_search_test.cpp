@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <functional>
 #include <numbers>
@@ -79,6 +80,37 @@ TEST_CASE("statistics leave out the cycles in which the motion still settles") {
   for (const CycleTotals& one : search.statistics()) mean += one.ripple(0) / static_cast<double>(search.statistics().size());
   CHECK(search.statistics().size() >= 16);
   CHECK(mean == doctest::Approx(20.0).epsilon(0.03));  // 3 standard errors of 16 cycles; all from cycle 9 on give 22 or more
+}
+
+TEST_CASE("statistics wait for the asked speed") {
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> spread(-1.0, 1.0);
+  SteadySearch search(setup());
+  while (!search.settled()) {
+    CycleTotals slow = cycle(20.0 + spread(random));
+    slow.duration *= search.cycles() < 40 ? 1.002 : 1.0;
+    search.take(std::move(slow));
+  }
+  CHECK(*search.settled() == Status::aperiodic);
+  CHECK(search.cycles() >= 40 + 16);
+}
+
+TEST_CASE("the speed's correction does not hunt where it is averaged over cycles that never repeat") {
+  // a line without resistance: the speed keeps what it is given, the torque of the fuelling moves it by 1 rad/s a cycle
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> spread(-5.0, 5.0);
+  SteadySearch search(setup());
+  double speed = 100.0, least = speed;
+  for (int i = 0; i < 70; ++i) {
+    if (i == 20) speed += 1.0;
+    CycleTotals now = cycle(20.0 + spread(random));
+    now.duration = setup().cycle_angle / speed;
+    search.take(std::move(now));
+    speed += search.correction().speed;
+    if (i > 20) least = std::min(least, speed);
+  }
+  CHECK(least > 99.8);                                   // no more than a fifth of the knock the other way
+  CHECK(speed == doctest::Approx(100.0).epsilon(5e-4));
 }
 
 TEST_CASE("free teeth that wander are not at rest, free teeth that stay are") {

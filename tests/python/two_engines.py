@@ -26,7 +26,7 @@ FLOOR = 1e-3  # of rated torque, where larger: what the search for the steady st
 PLATE_FLOOR = 5e-3  # it judges the plate by its twist, over the softest stage; the others are several times stiffer
 MEAN = 1e-3  # of rated torque, for the mean in the mesh
 STALL = 0.25  # of the asked speed: what the lanes call stalled
-FINER = 4  # times the steps, for the second look
+MORE_CYCLES, MOST_STEPS = 288, 100_000  # of the second look
 COMPARED = ("mesh_torque_ripple", "mesh_torque_vibratory", "mesh_torque_mean", "plate_torque_ripple")
 IN_NEUTRAL = ("unloaded_mesh_torque_ripple", "plate_torque_ripple")
 
@@ -154,23 +154,30 @@ def _pair(name, rated, run, in_time):
 
 
 def _second_look(case, line, at, run, in_time, differing):
-    """Finer steps and four times the cycles tell step error and chance from a difference of the engines."""
-    fine = cs.steady(line, at, steps_per_cycle=FINER * run.steps_per_cycle, most_cycles=288)
+    """More cycles, then finer steps, then a longer time run tell chance and step error from two different answers."""
+    more = cs.steady(line, at, most_cycles=MORE_CYCLES)
+    fine = cs.steady(line, at, steps_per_cycle=_finer(run.steps_per_cycle), most_cycles=MORE_CYCLES)
     if fine.status in ("stalled", "failed"):
         case.faults.append(f"{fine.status} at finer steps")
         return
-    again = {pair.name: pair for pair in _pairs(line, at, fine, in_time)}
+    with_more, with_fine = ({p.name: p for p in _pairs(line, at, other, in_time)} for other in (more, fine))
     longer = None
     for pair in differing:
-        if again[pair.name].agrees():
-            case.causes[pair.name] = "chance" if pair.agrees(errors=4) else _step_error(case, run, pair.name)
-            continue
-        longer = longer or {p.name: p for p in _pairs(line, at, fine, _continued(line, at, fine, 460, 400))}
-        if longer[pair.name].agrees():
-            case.causes[pair.name] = "another of several motions"
+        if with_fine[pair.name].agrees() and pair.agrees(errors=4):
+            case.causes[pair.name] = "chance"
+        elif with_more[pair.name].agrees():
+            case.causes[pair.name] = "settles more slowly than the cycles allow"
+        elif with_fine[pair.name].agrees():
+            case.causes[pair.name] = _step_error(case, run, pair.name)
         else:
-            case.causes[pair.name] = "unexplained"
-            case.faults.append(f"{pair.name}: {longer[pair.name]}")
+            longer = longer or {p.name: p for p in _pairs(line, at, fine, _continued(line, at, fine, 460, 400))}
+            case.causes[pair.name] = "another of several motions" if longer[pair.name].agrees() else "unexplained"
+            case.faults += [] if longer[pair.name].agrees() else [str(longer[pair.name])]
+
+
+def _finer(steps):
+    """Eight times the steps, as far as there may be so many."""
+    return steps * next(times for times in (8, 4, 2) if steps * times <= MOST_STEPS)
 
 
 def _step_error(case, run, name):
@@ -189,8 +196,9 @@ def _histogram(values, edges):
 
 def report(cases):
     """The numbers, as text."""
-    counts = Counter(case.status for case in cases)
-    lines = [f"cases {len(cases)}: " + ", ".join(f"{n} {status}" for status, n in counts.items())]
+    lines = [
+        f"cases {len(cases)}: " + ", ".join(f"{n} {status}" for status, n in Counter(c.status for c in cases).items())
+    ]
     for name in sorted({pair.name for case in cases for pair in case.pairs}):
         pairs = [pair for case in cases for pair in case.pairs if pair.name == name]
         repeating = [pair.difference / pair.allowed for pair in pairs if pair.error == 0]

@@ -11,6 +11,7 @@ namespace {
 constexpr int window = 8;                 // cycles that must agree before a point is called periodic
 constexpr int longest_period = 8;         // cycles
 constexpr int first_statistics_cycle = 9;
+constexpr double damped_gain = 2.0 / 2.71828;  // over 1 + averaged cycles: an integrator so delayed just does not hunt
 constexpr int shortest_statistics = 16;   // cycles
 constexpr int quick_cycles = 6;           // full correction while the start dies out
 constexpr double slow_gain = 0.25;        // after that, so that the correction does not stir the orbit
@@ -59,17 +60,21 @@ bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share
          close(a.channel[plate].twist_greatest, b.channel[plate].twist_greatest, twist);
 }
 
-// Mean speed as asked and no net torque left over.
-bool SteadySearch::balanced() const {
-  const CycleTotals& newest = back(0);
-  const double speed = setup_.cycle_angle / newest.duration;
+// Over these cycles: mean speed as asked and no net torque left over.
+bool SteadySearch::balanced(std::span<const CycleTotals> cycles) const {
+  double duration = 0.0, momentum_change = 0.0;
+  for (const CycleTotals& cycle : cycles) {
+    duration += cycle.duration;
+    momentum_change += cycle.momentum_change;
+  }
+  const double speed = static_cast<double>(cycles.size()) * setup_.cycle_angle / duration;
   const bool on_speed = setup_.fuelling == Fuelling::fixed ||
                         close(speed, setup_.asked_speed, setup_.relative_tolerance * setup_.asked_speed);
-  return on_speed && std::fabs(newest.momentum_change) <= setup_.torque_tolerance * newest.duration;
+  return on_speed && std::fabs(momentum_change) <= setup_.torque_tolerance * duration;
 }
 
 bool SteadySearch::is_periodic() const {
-  if (cycles() < window || !balanced()) return false;
+  if (cycles() < window || !balanced(period())) return false;
   for (int age = 1; age < window; ++age)
     if (!same(back(age), back(0), 0.5)) return false;
   return true;
@@ -112,9 +117,10 @@ std::span<const CycleTotals> SteadySearch::statistics() const {
 bool SteadySearch::statistics_suffice() const {
   if (cycles() < shortest_statistics + first_statistics_cycle - 1) return false;
   const std::size_t kept = statistics().size();
-  if (kept < shortest_statistics) return false;
+  if (kept < shortest_statistics || !balanced(statistics())) return false;
   const auto enough = [kept](const Judged& one) {
     const CycleStatistics spread = cycle_statistics(std::span(one.values).last(kept));
+    if (spread.lowest == 0 && spread.highest == 0) return false;  // teeth that never touched: wait until they do
     return spread.standard_error < enough_error * std::max(std::fabs(spread.mean), one.tolerance);
   };
   const std::vector<Judged> all = judged();
@@ -125,7 +131,7 @@ void SteadySearch::take(CycleTotals&& totals) {
   history_.push_back(std::move(totals));
   if (is_periodic()) {
     status_ = Status::periodic;
-  } else if (const int p = repeating_period(); p > 0 && balanced()) {
+  } else if (const int p = repeating_period(); p > 0 && balanced(std::span(history_).last(static_cast<std::size_t>(p)))) {
     status_ = Status::subharmonic;
     period_ = p;
   } else if (cycles() >= setup_.longest || statistics_suffice()) {
@@ -143,7 +149,7 @@ Correction SteadySearch::correction() const {
     duration += back(age).duration;
     momentum_change += back(age).momentum_change;
   }
-  const double gain = last <= quick_cycles ? 1.0 : slow_gain;
+  const double gain = last <= quick_cycles ? 1.0 : std::min(slow_gain, damped_gain / (1.0 + averaged));
   const double surplus = momentum_change / duration;  // [N m]
   if (setup_.fuelling == Fuelling::fixed) return {gain * surplus / setup_.resistance_slope, 0.0};
   const double too_slow = setup_.asked_speed - averaged * setup_.cycle_angle / duration;
