@@ -25,7 +25,7 @@ CASES = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 18, 71]
 def test_both_engines_answer_a_random_condition_alike(seed):
     case = compare(seed, cycles=100, kept=40)
     assert case.faults == []
-    assert case.causes == {}
+    assert set(case.causes.values()) <= {"chance"}  # beyond two standard errors, as one in twenty is; never beyond four
 
 
 def test_where_teeth_strike_the_difference_is_the_lanes_step_error():

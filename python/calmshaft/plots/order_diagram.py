@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections.abc import Iterable
 
 import numpy as np
@@ -25,7 +26,7 @@ from calmshaft.plots.style import INK, LINES, PALE, axes_or_new
 
 _BESIDE = 0.25  # [-] of the running range shown on either side of it
 _SPEEDS = 121
-
+_WIDEST = 72  # letters of a line of the key
 
 def order_diagram(
     subject: Line | Chain,
@@ -98,7 +99,7 @@ def _frequencies(
     visible = [mode for mode in range(curves.shape[1]) if 0 < curves[:, mode].min() < top]
     for place, mode in enumerate(visible):
         look = {**LINES[place % len(LINES)], "linewidth": 2.0}
-        ax.plot(speeds, curves[:, mode], drawstyle="steps-mid", label=words[mode], **look)
+        ax.plot(speeds, curves[:, mode], drawstyle="steps-mid", label=textwrap.fill(words[mode], _WIDEST), **look)
     if visible:
         ax.legend(loc="upper left", bbox_to_anchor=(0.0, -0.14), frameon=False, fontsize=9, labelcolor=INK,
                   borderaxespad=0.0, title="order numbers stand at the ends of the dashed rays; natural frequencies:",
