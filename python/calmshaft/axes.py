@@ -79,7 +79,7 @@ def _line_axis(name: str, listed: list[Any], unit: str | None, line: Line) -> Ax
     if name not in line.paths():
         near = _core.near_matches(name, [*line.paths(), *CONDITION_AXES])
         advice = f"did you mean {near[0]}?" if near else "see `calmshaft schema` for the names"
-        raise line_fault(f"axis {name}", "unknown", "must be a name of the line or the condition", advice)
+        raise line_fault("axis", name, "is not a name of the line or the condition", advice)
     if all(isinstance(value, str) for value in listed):
         return Axis(name, tuple(listed), np.array(listed, dtype=str), None)
     numbers = _numbers(name, listed)

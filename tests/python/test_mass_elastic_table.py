@@ -201,7 +201,7 @@ def test_a_part_that_is_described_twice_is_refused():
         cs.line_from_document(document)
     document = whole()
     document["plate"] = launch()["plate"]
-    with pytest.raises(cs.LineError, match="plate: is described twice"):
+    with pytest.raises(cs.LineError, match="plate: stands in its own section and in the table"):
         cs.line_from_document(document)
     document = whole()
     document["flywheel"] = {"inertia": "0.5 kg*m^2"}

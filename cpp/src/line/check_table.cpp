@@ -126,8 +126,7 @@ void check_tree(const Line& line, Checker& checker) {
 void check_doubles(const Line& line, Checker& checker) {
   const auto twice = [&](bool described, PartStation one, PartStation other, const char* part) {
     if (described && line.table.joins(one, other))
-      checker.fault("connections", part, "is described twice, by its section and by the table",
-                    "leave out one of the two");
+      checker.fault("connections", part, "stands in its own section and in the table", "leave out one of the two");
   };
   twice(!line.plate.drive.stages.empty(), PartStation::crank, PartStation::gearbox_input, "plate");
   twice(line.shaft.has_value(), PartStation::gearbox_output, PartStation::propeller, "shaft");

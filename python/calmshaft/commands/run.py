@@ -42,7 +42,18 @@ def _say(line: Line, found: Run) -> None:
     fuel = f"Fuelling {100 * found.fuelling:.0f} % of that at rated torque"
     say(fuel + (": more than the engine is rated for." if found.overfuelled else "."))
     say(text_table(_rows(found)))
+    say(f"\n{_sources_words(line)}")
     say()
+
+
+def _sources_words(line: Line) -> str:
+    estimated = sum(quantity.source == "estimated" for quantity in line.quantities.values())
+    if not estimated:
+        return "All values are given; none is estimated."
+    return (
+        f"{estimated} of {len(line.quantities)} values are estimated, and the answer is no surer than they are: "
+        "`calmshaft check` lists them, the widest ranges first."
+    )
 
 
 def _rows(found: Run) -> list[list[str]]:
