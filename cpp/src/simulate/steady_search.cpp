@@ -8,14 +8,14 @@
 namespace calmshaft {
 namespace {
 
-constexpr int window = 8;                 // cycles that must agree before a point is called periodic
-constexpr int longest_period = 8;         // cycles
+constexpr int window = 8;          // cycles that must agree before a point is called periodic
+constexpr int longest_period = 8;  // cycles
 constexpr int first_statistics_cycle = 9;
 constexpr double damped_gain = 2.0 / 2.71828;  // over 1 + averaged cycles: an integrator so delayed just does not hunt
-constexpr int shortest_statistics = 16;   // cycles
-constexpr int quick_cycles = 6;           // full correction while the start dies out
-constexpr double slow_gain = 0.25;        // after that, so that the correction does not stir the orbit
-constexpr double enough_error = 0.01;     // standard error of the mean that statistics must reach
+constexpr int shortest_statistics = 16;        // cycles
+constexpr int quick_cycles = 6;                // full correction while the start dies out
+constexpr double slow_gain = 0.25;             // after that, so that the correction does not stir the orbit
+constexpr double enough_error = 0.01;          // standard error of the mean that statistics must reach
 
 bool close(double a, double b, double tolerance) { return !(std::fabs(a - b) > tolerance); }
 
@@ -50,8 +50,9 @@ bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share
       !close(a.duration, b.duration, share * relative * b.duration))
     return false;
   const double wandering = share * setup_.float_tolerance + torque / setup_.watched_stiffness;
-  if (setup_.watched_stiffness > 0 && !(close(a.channel[watched].twist_least, b.channel[watched].twist_least, wandering) &&
-                                        close(a.channel[watched].twist_greatest, b.channel[watched].twist_greatest, wandering)))
+  if (setup_.watched_stiffness > 0 &&
+      !(close(a.channel[watched].twist_least, b.channel[watched].twist_least, wandering) &&
+        close(a.channel[watched].twist_greatest, b.channel[watched].twist_greatest, wandering)))
     return false;
   if (setup_.plate < 0) return true;
   const double twist = share * std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate));
@@ -131,7 +132,8 @@ void SteadySearch::take(CycleTotals&& totals) {
   history_.push_back(std::move(totals));
   if (is_periodic()) {
     status_ = Status::periodic;
-  } else if (const int p = repeating_period(); p > 0 && balanced(std::span(history_).last(static_cast<std::size_t>(p)))) {
+  } else if (const int p = repeating_period();
+             p > 0 && balanced(std::span(history_).last(static_cast<std::size_t>(p)))) {
     status_ = Status::subharmonic;
     period_ = p;
   } else if (cycles() >= setup_.longest || statistics_suffice()) {

@@ -31,7 +31,9 @@ double between_nodes(const std::vector<double>& table, double place) {
 class Trim {
  public:
   Trim(const ConditionModel& point, const EngineTables& tables, std::optional<double> held_speed)
-      : held_(held_speed), cycle_(point.cycle_angle), inertia_(point.mean_crank_inertia),
+      : held_(held_speed),
+        cycle_(point.cycle_angle),
+        inertia_(point.mean_crank_inertia),
         fuelled_torque_(mean_of(tables.fuelled_torque)) {
     const Model& model = point.model;
     for (int i = 1; i < model.stations; ++i) inertia_ += model.inertia[i] * model.speed_ratio[i] * model.speed_ratio[i];
@@ -69,8 +71,10 @@ class Trim {
 class TimeSystem final : public System {
  public:
   TimeSystem(const ConditionModel& point, double fuelling, std::optional<double> held_speed)
-      : point_(point), tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)),
-        fuelling_{fuelling}, trim_(point, tables_, held_speed) {
+      : point_(point),
+        tables_(point.prepared.cycles().tables(point.condition.strengths, table_nodes)),
+        fuelling_{fuelling},
+        trim_(point, tables_, held_speed) {
     work.mean_crank_speed = held_speed.value_or(point.condition.speed);
   }
 
@@ -80,9 +84,9 @@ class TimeSystem final : public System {
 
   void derivative(double, const double* state, double* rate) override {
     const double place = state[0] / tables_.cycle * tables_.nodes;
-    const CrankDrive<double> drive{between_nodes(tables_.base_torque, place) +
-                                       fuelling_.back() * between_nodes(tables_.fuelled_torque, place),
-                                   between_nodes(tables_.inertia, place), between_nodes(tables_.inertia_slope, place)};
+    const CrankDrive<double> drive{
+        between_nodes(tables_.base_torque, place) + fuelling_.back() * between_nodes(tables_.fuelled_torque, place),
+        between_nodes(tables_.inertia, place), between_nodes(tables_.inertia_slope, place)};
     derivative_in_time(point_.model, drive, state, work, rate);
   }
 
@@ -133,8 +137,7 @@ TimeHistory time_history(const PreparedLine& line, const Condition& condition, d
   const ConditionModel point(line, condition);
   const Model& model = point.model;
   TimeSystem system(point, fuelling, options.held_speed);
-  StartState start =
-      options.start ? start_from(model, *options.start) : linear_start(point, system.tables(), fuelling);
+  StartState start = options.start ? start_from(model, *options.start) : linear_start(point, system.tables(), fuelling);
   for (int i = 0; i < model.dampers; ++i) system.work.friction[i] = start.friction[i];
   TimeHistory history;
   history.torque.resize(static_cast<std::size_t>(model.couplings()));
@@ -155,9 +158,11 @@ TimeHistory time_history(const PreparedLine& line, const Condition& condition, d
     }
   };
   // Without events: a step of an eighth of the fastest period sees every contact.
-  const AdaptiveOptions stepping{options.relative_tolerance, 1e-12, two_pi / point.highest_frequency() / 8.0, 50'000'000};
+  const AdaptiveOptions stepping{options.relative_tolerance, 1e-12, two_pi / point.highest_frequency() / 8.0,
+                                 50'000'000};
   const double speed = options.held_speed.value_or(condition.speed);
-  const double finish = (options.cycles + 1) * point.cycle_angle / speed; // one more, since the speed may differ a little
+  const double finish =
+      (options.cycles + 1) * point.cycle_angle / speed;  // one more, since the speed may differ a little
   history.stats = integrate_adaptive(system, 0.0, finish, start.state.data(), stepping, observe);
   history.fuelling = system.fuelling();
   history.crank_speed = start.state[static_cast<std::size_t>(model.stations)];
