@@ -57,13 +57,14 @@ py::dict history_dict(const PreparedLine& line, const Condition& condition, doub
 }  // namespace
 
 void bind_time_history(py::module_& module) {
-  module.def("time_history", &history_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"),
-             py::arg("cycles") = 60, py::arg("kept") = 1, py::arg("relative_tolerance") = 1e-8,
-             py::arg("held_speed") = py::none(), py::arg("start") = py::none(),
-             "The condition in time under step control: time [s] and crank_angle [rad] (node,), torque [N m] and twist "
-             "[rad] (coupling, node) over the last `kept` engine cycles; fuelling [-] of each cycle; crank_speed [rad/s] at "
-             "the end; stats.\n\n"
-             "held_speed: mean crank speed [rad/s] that the fuelling is trimmed to hold, else the fuelling stays. "
-             "start: (speed [rad/s] (station,), twist [rad] (coupling,), torque [N m] (coupling,)) at crank angle 0, as "
-             "the first node of a steady result's signals; else the linear start. Raises ValueError.");
+  module.def(
+      "time_history", &history_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"), py::arg("cycles") = 60,
+      py::arg("kept") = 1, py::arg("relative_tolerance") = 1e-8, py::arg("held_speed") = py::none(),
+      py::arg("start") = py::none(),
+      "The condition in time under step control: time [s] and crank_angle [rad] (node,), torque [N m] and twist "
+      "[rad] (coupling, node) over the last `kept` engine cycles; fuelling [-] of each cycle; crank_speed [rad/s] at "
+      "the end; stats.\n\n"
+      "held_speed: mean crank speed [rad/s] that the fuelling is trimmed to hold, else the fuelling stays. "
+      "start: (speed [rad/s] (station,), twist [rad] (coupling,), torque [N m] (coupling,)) at crank angle 0, as "
+      "the first node of a steady result's signals; else the linear start. Raises ValueError.");
 }

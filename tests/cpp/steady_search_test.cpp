@@ -77,9 +77,11 @@ TEST_CASE("statistics leave out the cycles in which the motion still settles") {
   while (!search.settled()) search.take(cycle(20.0 + 40.0 * std::exp(-search.cycles() / 6.0) + spread(random)));
   CHECK(*search.settled() == Status::aperiodic);
   double mean = 0;
-  for (const CycleTotals& one : search.statistics()) mean += one.ripple(0) / static_cast<double>(search.statistics().size());
+  for (const CycleTotals& one : search.statistics())
+    mean += one.ripple(0) / static_cast<double>(search.statistics().size());
   CHECK(search.statistics().size() >= 16);
-  CHECK(mean == doctest::Approx(20.0).epsilon(0.03));  // 3 standard errors of 16 cycles; all from cycle 9 on give 22 or more
+  CHECK(mean ==
+        doctest::Approx(20.0).epsilon(0.03));  // 3 standard errors of 16 cycles; all from cycle 9 on give 22 or more
 }
 
 TEST_CASE("statistics wait for the asked speed") {
@@ -109,7 +111,7 @@ TEST_CASE("the speed's correction does not hunt where it is averaged over cycles
     speed += search.correction().speed;
     if (i > 20) least = std::min(least, speed);
   }
-  CHECK(least > 99.8);                                   // no more than a fifth of the knock the other way
+  CHECK(least > 99.8);  // no more than a fifth of the knock the other way
   CHECK(speed == doctest::Approx(100.0).epsilon(5e-4));
 }
 

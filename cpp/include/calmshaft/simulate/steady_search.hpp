@@ -14,19 +14,19 @@ namespace calmshaft {
 enum class Status : signed char { periodic, subharmonic, aperiodic, stalled, failed };
 
 struct SearchSetup {
-  double asked_speed;       // [rad/s]
-  double cycle_angle;       // [rad]
+  double asked_speed;  // [rad/s]
+  double cycle_angle;  // [rad]
   Fuelling fuelling;
-  double fuelling_slope;    // [N m] mean torque per unit of fuelling
-  double resistance_slope;  // [N m s/rad] of all loads, at the crank
-  double torque_tolerance;  // [N m] smallest difference that counts
-  double twist_tolerance;   // [rad] smallest difference that counts
+  double fuelling_slope;             // [N m] mean torque per unit of fuelling
+  double resistance_slope;           // [N m s/rad] of all loads, at the crank
+  double torque_tolerance;           // [N m] smallest difference that counts
+  double twist_tolerance;            // [rad] smallest difference that counts
   double relative_tolerance = 1e-3;  // [-]
-  int watched = 0;          // coupling whose torque is judged
-  double float_tolerance = 0;  // [rad] smallest wandering of free teeth that counts
-  double watched_stiffness = 0;  // [N m/rad] of the watched coupling in contact; 0: its twist is not judged
-  int plate = -1;           // coupling whose twist is judged; -1: none
-  int longest = 72;         // cycles
+  int watched = 0;                   // coupling whose torque is judged
+  double float_tolerance = 0;        // [rad] smallest wandering of free teeth that counts
+  double watched_stiffness = 0;      // [N m/rad] of the watched coupling in contact; 0: its twist is not judged
+  int plate = -1;                    // coupling whose twist is judged; -1: none
+  int longest = 72;                  // cycles
 };
 
 struct Correction {

@@ -17,9 +17,9 @@ struct TimeStart {
 };
 
 struct TimeOptions {
-  int cycles = 60;  // engine cycles to run
-  int kept = 1;     // the last of them that are written down
-  double relative_tolerance = 1e-8;  // [-]
+  int cycles = 60;                     // engine cycles to run
+  int kept = 1;                        // the last of them that are written down
+  double relative_tolerance = 1e-8;    // [-]
   std::optional<double> held_speed{};  // [rad/s] mean crank speed that the fuelling is trimmed to hold; else it stays
   std::optional<TimeStart> start{};    // else the linear start
 };
