@@ -21,7 +21,7 @@ HEALTHY = "none"
 
 Misfiring = str | int | Iterable[int] | Mapping[int, float]
 
-_ONE_CYLINDER = re.compile(r"\s*(\d+)\s*(?:@\s*(\d+(?:\.\d+)?)\s*%)?\s*")
+_ONE_CYLINDER = re.compile(r"\s*(\d+)\s*(?:@\s*(\d+(?:\.\d+)?(?:e[-+]?\d+)?)\s*%)?\s*")
 
 
 def line_fault(path: str, value: object, rule: str, advice: str) -> _core.LineError:

@@ -76,3 +76,8 @@ def test_what_makes_no_sense_is_refused_by_the_field_s_name(fields, words):
 def test_what_the_line_cannot_do_is_refused_before_anything_runs(at, words):
     with pytest.raises(cs.LineError, match=words):
         cs.steady(cs.sample_line("harbour-launch"), at)
+
+
+def test_a_strength_near_nothing_survives_its_own_label():
+    weak = cs.Condition(800, misfiring={1: 2e-16})
+    assert cs.Condition(800, misfiring=weak.misfiring).strengths(4) == pytest.approx([2e-16, 1, 1, 1])
