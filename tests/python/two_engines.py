@@ -31,8 +31,7 @@ MORE_CYCLES, FINE_STEPS, MOST_STEPS = 288, 46_080, 100_000  # of the second look
 WINDOW = 16  # cycles, the fewest that the search takes for statistics
 SLOW = "changes more slowly than the cycles allow"
 UNEXPLAINED, WITHOUT_IMPACTS = "unexplained", "step error without impacts"
-NO_EXCUSE = (SLOW = "changes more slowly than the cycles allow"
-UNEXPLAINED, WITHOUT_IMPACTS)
+NO_EXCUSE = (UNEXPLAINED, WITHOUT_IMPACTS)
 COMPARED = ("mesh_torque_ripple", "mesh_torque_vibratory", "mesh_torque_mean", "plate_torque_ripple")
 IN_NEUTRAL = ("unloaded_mesh_torque_ripple", "plate_torque_ripple")
 
