@@ -132,8 +132,7 @@ def test_a_stranger_finds_the_same_mean_ripple_of_a_rattle_that_never_repeats(tm
     assert ours.status == "aperiodic"
     spread = ours.spread["unloaded_mesh_torque_ripple"]
     value, error = found["ripple"]
-    # two standard errors, but not less than the 1 % at which the search stops to improve its statistics
-    assert abs(value - spread["mean"]) < max(2 * math.hypot(error, spread["standard_error"]), 0.01 * value)
+    assert abs(value - spread["mean"]) < 2 * math.hypot(error, spread["standard_error"])
 
 
 def test_a_stranger_notices_a_changed_number(tmp_path):

@@ -13,6 +13,8 @@ namespace calmshaft {
 namespace {
 
 constexpr double stall_share = 0.25;     // of the asked speed: below it a piston engine does not run on
+constexpr double lift_step = 1.5;        // faster again where the linear start does not get over the first compression
+constexpr double most_lift = 2.0;        // of the asked speed
 constexpr int shown_cycles = 8;          // recorded of a motion that does not repeat
 constexpr double float_share = 0.01;     // of the backlash: a crossing in more than a thousand cycles is a standstill
 constexpr double largest_defect = 1e-3;  // of the energy throughput: beyond it the numbers are not those of the line
@@ -38,6 +40,7 @@ void Lane::load(const Condition& condition, double fuelling) {
   fuelling_ = std::isnan(fuelling) ? balanced_fuelling(*model_, tables_) : fuelling;
   for_each_value(model_->model, job_.model, [this](double from, Quad& to) { to.lane[lane_] = from; });
   load_crank();
+  lift_ = 1.0;
   load_start();
   search_ = std::make_unique<SteadySearch>(setup());
 }
@@ -58,6 +61,9 @@ void Lane::load_start() {
   job_.work.mean_crank_speed.lane[lane_] = model_->condition.speed;
   for (int i = 0; i < model_->model.state_size(); ++i)
     job_.state[i].lane[lane_] = start.state[static_cast<std::size_t>(i)];
+  for (int i = 0; i < model_->model.stations; ++i)
+    job_.state[model_->model.stations + i].lane[lane_] +=
+        (lift_ - 1.0) * model_->condition.speed * model_->model.speed_ratio[i];
   for (int i = 0; i < model_->model.dampers; ++i) {
     job_.work.friction[i].slider_twist.lane[lane_] = start.friction[i].slider_twist;
     job_.work.friction[i].coupling_twist.lane[lane_] = start.friction[i].coupling_twist;
@@ -164,10 +170,16 @@ void Lane::fill_audit(CycleTotals& totals, double stored_before) {
 
 std::optional<SteadyResult> Lane::after_cycle() {
   CycleTotals newest = totals();
-  if (newest.speed_least <= stall_share * model_->condition.speed && steps_suffice())
+  const auto finite = [](double value) { return std::isfinite(value); };
+  const bool turns = newest.speed_least > stall_share * model_->condition.speed;
+  if (!turns && search_->cycles() == 0 && lift_ < most_lift) {
+    lift_ *= lift_step;
+    load_start();
+    return std::nullopt;
+  }
+  if (!turns && steps_suffice())
     return unsolved(Status::stalled,
                     "the crank slowed to a quarter of the asked speed: the engine cannot carry this load here");
-  const auto finite = [](double value) { return std::isfinite(value); };
   if (!std::all_of(state_.begin(), state_.begin() + model_->model.state_size(), finite))
     return unsolved(Status::failed, books_do_not_balance);
   search_->take(std::move(newest));

@@ -61,7 +61,8 @@ bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share
          close(a.channel[plate].twist_greatest, b.channel[plate].twist_greatest, twist);
 }
 
-// Over these cycles: mean speed as asked and no net torque left over.
+// Over these cycles: no net torque left over, and the mean speed where it belongs: as asked, or with the fuelling fixed
+// where that torque would not move it further.
 bool SteadySearch::balanced(std::span<const CycleTotals> cycles) const {
   double duration = 0.0, momentum_change = 0.0;
   for (const CycleTotals& cycle : cycles) {
@@ -69,9 +70,10 @@ bool SteadySearch::balanced(std::span<const CycleTotals> cycles) const {
     momentum_change += cycle.momentum_change;
   }
   const double speed = static_cast<double>(cycles.size()) * setup_.cycle_angle / duration;
-  const bool on_speed = setup_.fuelling == Fuelling::fixed ||
-                        close(speed, setup_.asked_speed, setup_.relative_tolerance * setup_.asked_speed);
-  return on_speed && std::fabs(momentum_change) <= setup_.torque_tolerance * duration;
+  const double surplus = std::fabs(momentum_change) / duration;  // [N m]
+  const double off = setup_.fuelling == Fuelling::fixed ? surplus / setup_.resistance_slope
+                                                        : std::fabs(speed - setup_.asked_speed);
+  return off <= setup_.relative_tolerance * setup_.asked_speed && surplus <= setup_.torque_tolerance;
 }
 
 bool SteadySearch::is_periodic() const {

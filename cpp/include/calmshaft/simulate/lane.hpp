@@ -53,6 +53,7 @@ class Lane {
   double fuelling_ = 0;  // [-]
   std::array<double, most_state> state_{};
   Workspace<double> work_;
+  double lift_ = 1;                                        // [-] mean speed of the start over the asked one
   double momentum_before_ = 0;                             // [N m s]
   double stored_before_ = 0;                               // [J]
   std::array<double, most_couplings> coupling_before_{};  // [J]
