@@ -19,8 +19,17 @@ app = typer.Typer(
     "harbour-launch-tables.",
 )
 
+
+def _rpm(text: str) -> float:
+    number = str(text).removesuffix("rpm").strip()
+    try:
+        return float(number)
+    except ValueError:
+        raise typer.BadParameter(f"{text!r} is not a speed; write a number of rpm, for instance 800") from None
+
+
 LineName = Annotated[str, typer.Argument(metavar="LINE", help="line file, or name of a shipped line")]
-Rpm = Annotated[float | None, typer.Option(help="mean crank speed; idle where not given")]
+Rpm = Annotated[float | None, typer.Option(parser=_rpm, metavar="RPM", help="mean crank speed; idle where not given")]
 Gear = Annotated[str | None, typer.Option(help="ahead, neutral or astern; ahead where the line has a propeller")]
 Misfiring = Annotated[str, typer.Option(help='"none", "3", "3+4" or "3@50%"')]
 Load = Annotated[str, typer.Option(help='"under way", "tied up", "none", or a torque with its unit')]

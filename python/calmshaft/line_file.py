@@ -11,6 +11,7 @@ from typing import Any
 
 from calmshaft import _core
 from calmshaft.faults import Fault, line_error, validated
+from calmshaft.line import LINES
 from calmshaft.toml_lines import key_lines, nearest_line
 
 LARGEST = 256_000  # bytes; a line file has a few thousand
@@ -65,9 +66,12 @@ def _text(path: Path) -> str:
         with path.open("rb") as file:
             content = file.read(LARGEST + 1)
     except OSError as error:
-        near = _core.near_matches(path.name, sorted(other.name for other in path.parent.glob("*.toml")))
+        shipped = sorted(other.stem for other in LINES.glob("*.toml")) if path.parent == Path() else []
+        beside = sorted(other.name for other in path.parent.glob("*.toml"))
+        near = _core.near_matches(path.name, [*beside, *shipped])
         advice = f"did you mean {near[0]}?" if near else "look at the name and the folder"
-        raise _refused(path.name, f"cannot be read ({(error.strerror or 'no file').lower()})", advice) from None
+        reason = (error.strerror or "no file").lower()
+        raise _refused(path.name or str(path), f"cannot be read ({reason})", advice) from None
     if len(content) > LARGEST:
         raise _refused(
             path.name, f"is larger than {LARGEST // 1000} kB", "a line file is a short text; look at the name"

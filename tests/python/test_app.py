@@ -191,3 +191,25 @@ def test_check_says_in_words_what_moves_in_each_mode():
 def test_version_and_help():
     assert called("--version").stdout[0].isdigit()
     assert "Example" in called("sweep", "--help").stdout
+
+
+def test_a_shipped_line_written_almost_right_is_offered():
+    assert "did you mean harbour-launch?" in called("check", "harbor-launch", code=2).stderr
+
+
+def test_a_speed_may_carry_its_unit_and_is_else_refused_in_words(quiet_line):
+    assert called("run", quiet_line, "--rpm", "800 rpm").stdout == called("run", quiet_line, "--rpm", 800).stdout
+    assert "'fast' is not a speed" in called("run", quiet_line, "--rpm", "fast", code=2).stderr
+
+
+def test_schema_explains_with_the_launchs_own_values():
+    said = called("schema", "engine").stdout
+    assert "engine.compression_ratio: a pure number, e.g. 18.5" in said
+    assert "engine.firing_order: a list, e.g. [1, 3, 4, 2]" in said
+
+
+def test_schema_explains_only_keys_that_exist():
+    from calmshaft.commands.schema_words import MEANINGS
+
+    keys = {one["key"] for one in json.loads(called("schema", "--json").stdout)}
+    assert set(MEANINGS) <= keys

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
-from calmshaft import _core, line_rules, units
+from calmshaft import _core, line_rules, sample_line, units
 from calmshaft.commands.common import say, say_json
+from calmshaft.commands.schema_words import MEANINGS
 from calmshaft.condition import line_fault
 from calmshaft.estimates import rules
 from calmshaft.schema import LineFile, Section
@@ -29,6 +32,8 @@ def schema(key: str, as_json: bool) -> None:
     for one in chosen:
         needed = " (must be given)" if one["required"] else ""
         say(f"{one['key']}: {one['takes']}{needed}")
+        if one["meaning"]:
+            say(f"    {one['meaning']}")
         for rule in one["rules"]:
             say(f"    not known: {rule['rule']}: {rule['formula']}; range {rule['range']}")
         for how in dict.fromkeys(rule["measure"] for rule in one["rules"]):
@@ -45,19 +50,47 @@ def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:
         elif isinstance(item, type) and issubclass(item, Section):
             yield from _keys(item, f"{here}[].")
         else:
-            yield {"key": here, "takes": _takes(found), "required": here in required, "rules": _rules(here)}
+            yield {
+                "key": here,
+                "takes": _takes(found, here),
+                "required": here in required,
+                "meaning": MEANINGS.get(here, ""),
+                "rules": _rules(here),
+            }
 
 
-def _takes(found: Any) -> str:
-    """What a key takes, in words with an example."""
+@cache
+def _examples() -> dict[str, str]:
+    """What the shipped lines write for a key, by the key without indices; the launch's own word comes first."""
+    found: dict[str, str] = {}
+    for name in ("harbour-launch", "harbour-launch-tables"):
+        for path, value in sorted(_leaves(sample_line(name).document, "")):
+            found.setdefault(re.sub(r"\[\d+\]", "[]", path), f'"{value}"' if isinstance(value, str) else f"{value}")
+    return found
+
+
+def _leaves(node: Any, path: str) -> Iterator[tuple[str, Any]]:
+    if isinstance(node, dict) and "value" not in node:
+        for key, inner in node.items():
+            yield from _leaves(inner, f"{path}.{key}" if path else key)
+    elif isinstance(node, list) and node and isinstance(node[0], dict):
+        for index, inner in enumerate(node):
+            yield from _leaves(inner, f"{path}[{index}]")
+    else:
+        yield path, node["value"] if isinstance(node, dict) else node
+
+
+def _takes(found: Any, key: str) -> str:
+    """What a key takes, in words with an example: of a shipped line, or else of its kind."""
+    example = _examples().get(key)
     if isinstance(found, Physical):
         kind = units.kind_named(found.kind)
-        example = kind.example if kind.bare == "" else f'"{kind.example}"'
-        return f"{kind.words}, e.g. {example}"
+        example = example or (f'"{kind.example}"' if kind.bare != "" else "")
+        return f"{kind.words}, e.g. {example}" if example else kind.words
     if get_origin(found) is Literal:
         return " or ".join(f'"{word}"' for word in get_args(found))
     if get_origin(found) is list:
-        return "a list"
+        return f"a list, e.g. {example}" if example else "a list"
     return "a whole number" if found is int or int in get_args(found) else "a text"
 
 
