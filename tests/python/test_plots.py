@@ -74,3 +74,13 @@ def test_no_figure_is_left_in_the_global_state(ds, run):
 def test_importing_the_package_does_not_load_matplotlib():
     code = "import sys, calmshaft; sys.exit('matplotlib' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_what_cannot_be_drawn_is_refused_in_words(run):
+    neutral = cs.steady(LINE, cs.Condition(800, gear="neutral"))
+    with pytest.raises(cs.LineError, match="loaded mesh, which the run lacks"):
+        plots.before_and_after(("engaged", run), ("neutral", neutral))
+    with pytest.raises(cs.LineError, match="did you mean plate"):
+        plots.torque_trace(run, coupling="plat")
+    with pytest.raises(cs.LineError, match="orders 0"):
+        plots.order_bars(run, up_to=30)

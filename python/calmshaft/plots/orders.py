@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 from matplotlib.axes import Axes
 
+from calmshaft.condition import line_fault
 from calmshaft.plots.style import HATCHES, INK, LINES, PALE, axes_or_new, plain
 from calmshaft.results import ORDERS
 from calmshaft.runs import Run
@@ -17,8 +18,10 @@ _MOST_LABELS = 16  # more would run into each other; half orders then have a tic
 def order_bars(runs: Run | Mapping[str, Run], ax: Axes | None = None, up_to: float = 6.0) -> Axes:
     """Amplitude by order of the loaded mesh's torque (neutral: the unloaded pair's), of one run or several by name.
 
-    up_to: the highest order shown, 24 at most.
+    up_to: the highest order shown, 24 at most; raises LineError beyond.
     """
+    if not 0.5 <= up_to <= ORDERS[-1]:
+        raise line_fault("up_to", up_to, "orders 0.5 to 24 are known", "write for instance up_to=12")
     named = {"": runs} if isinstance(runs, Run) else dict(runs)
     ax = axes_or_new(ax, (7.2, 3.6))
     shown = ORDERS[up_to >= ORDERS]

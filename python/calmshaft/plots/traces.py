@@ -10,6 +10,8 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.ticker import MultipleLocator
 
+from calmshaft import _core
+from calmshaft.condition import line_fault
 from calmshaft.plots.style import INK, LINES, PALE, axes_or_new, dressed, new_figure, plain, titled
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent, status_words
@@ -20,7 +22,8 @@ SCALE = 1.5  # of mean plus vibratory torque
 def torque_trace(runs: Run | Mapping[str, Run], ax: Axes | None = None, coupling: str | None = None) -> Axes:
     """Torque of the last engine cycle of one run, or of several by name.
 
-    coupling: a name of run.signals; by default the loaded mesh, in neutral the unloaded pair.
+    coupling: a name of run.signals; by default the loaded mesh, in neutral the unloaded pair. Raises LineError for a
+    coupling that a run does not have.
     """
     named = {"": runs} if isinstance(runs, Run) else dict(runs)
     ax = axes_or_new(ax, (8.0, 3.8))
@@ -43,8 +46,12 @@ def before_and_after(before: tuple[str, Run], after: tuple[str, Run]) -> Figure:
     """Two runs in gear above each other on one scale, each with what its teeth do in words.
 
     Both are (name, run). The scale shows the vibratory torque of both; spikes of tooth impacts beyond it are cut,
-    since their height is an indication only.
+    since their height is an indication only. Raises LineError for a run without a loaded mesh, as in neutral.
     """
+    for name, run in (before, after):
+        if "loaded mesh" not in run.signals["coupling"].values:
+            advice = "take runs ahead or astern, or draw a torque_trace"
+            raise line_fault(name, run.at.gear, "this picture is of the loaded mesh, which the run lacks", advice)
     figure = new_figure((8.4, 6.0))
     panels = figure.subplots(2, 1, sharex=True, sharey=True)
     for (name, run), ax, style in zip((before, after), panels, LINES, strict=False):
@@ -67,7 +74,13 @@ def watched_coupling(run: Run) -> str:
 
 def last_cycle(run: Run, coupling: str | None = None) -> tuple[np.ndarray, np.ndarray]:
     """Crank angle [deg] from 0, and torque [N m], of the last engine cycle of a run."""
-    torque: Any = run.signals["torque"].sel(coupling=coupling or watched_coupling(run)).values
+    name = coupling or watched_coupling(run)
+    known = [str(one) for one in run.signals["coupling"].values]
+    if name not in known:
+        near = _core.near_matches(name, known)
+        advice = f"did you mean {near[0]}?" if near else f"write one of {', '.join(known)}"
+        raise line_fault("coupling", name, "is not a coupling of this run", advice)
+    torque: Any = run.signals["torque"].sel(coupling=name).values
     nodes = run.steps_per_cycle
     turns = 360.0 * run.line.core.engine.strokes / 2
     return np.linspace(0.0, turns, nodes + 1), torque[-nodes - 1 :]
