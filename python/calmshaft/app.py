@@ -50,12 +50,14 @@ def demo(out: Annotated[Path, typer.Option(help="folder for pictures and tables"
 def new(
     name: Annotated[Path, typer.Argument(metavar="NAME.toml")],
     start: Annotated[str, typer.Option("--from", help="shipped line to begin from")] = "harbour-launch",
+    guided: Annotated[bool, typer.Option("--guided", help="asks some fifteen questions instead")] = False,
 ) -> None:
     """Write a commented line file to start from."""
+    from calmshaft.commands.guided import guided as ask
     from calmshaft.commands.new import new as write
 
     with plain_errors():
-        write(name, start)
+        ask(name) if guided else write(name, start)
 
 
 @app.command(epilog="Example: calmshaft check launch.toml --rpm 750 --gear neutral")

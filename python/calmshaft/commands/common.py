@@ -64,7 +64,7 @@ def plain_errors() -> Iterator[None]:
     except OSError as error:
         tell(f"{error.filename or 'the output'} cannot be written: {(error.strerror or str(error)).lower()}")
         raise typer.Exit(Exit.INPUT) from None
-    except (KeyboardInterrupt, SweepInterrupted):
+    except (KeyboardInterrupt, SweepInterrupted, typer.Abort):
         tell("interrupted; nothing was written")
         raise typer.Exit(Exit.INTERRUPTED) from None
 

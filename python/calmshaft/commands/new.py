@@ -20,10 +20,15 @@ HEAD = """# A line for calmshaft, begun from the invented line "{name}": put you
 def new(name: Path, start: str) -> None:
     """Write a new line file; an existing file is never overwritten."""
     sample_line(start)  # refuses an unknown name with near matches
+    refuse_unfit(name)
+    body = (LINES / f"{start}.toml").read_text(encoding="utf-8")
+    write_text(HEAD.format(name=start) + "\n" + body, name)
+    say(f"{name} written. Next: edit it, then `calmshaft check {name}`.")
+
+
+def refuse_unfit(name: Path) -> None:
+    """Raises LineError where no line file can be written under that name."""
     if name.suffix != ".toml":
         raise line_fault("NAME", str(name), "must end in .toml", f"write {name}.toml")
     if name.exists():
         raise line_fault("NAME", str(name), "exists already", "choose another name; nothing was written")
-    body = (LINES / f"{start}.toml").read_text(encoding="utf-8")
-    write_text(HEAD.format(name=start) + "\n" + body, name)
-    say(f"{name} written. Next: edit it, then `calmshaft check {name}`.")

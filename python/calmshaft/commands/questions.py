@@ -1,0 +1,92 @@
+"""The questions of `new --guided`, in the order in which a builder walks along the line."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calmshaft import units
+from calmshaft.quantity import Quantity
+
+DEGREE = math.pi / 180.0  # [rad]
+NEUTRAL_ONLY = "Then only neutral can be answered."
+
+
+def _always(answers: Mapping[str, Any]) -> bool:
+    return True
+
+
+def _in_gear(answers: Mapping[str, Any]) -> bool:
+    return "gearbox.ahead.ratio" in answers
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question. estimated: keys whose estimate is shown where the answer is unknown; without: what then lacks."""
+
+    key: str
+    words: str
+    required: bool = False
+    estimated: tuple[str, ...] = ()
+    without: str = ""
+    applies: Callable[[Mapping[str, Any]], bool] = _always
+
+
+QUESTIONS = (
+    Question("title", "What is the line called?"),
+    Question("engine.fuel", "Diesel or petrol?", required=True),
+    Question("engine.cylinders", "How many cylinders?", required=True),
+    Question("engine.firing_order", "Firing order, for instance 1 3 4 2?", without="Then the usual order is taken."),
+    Question("engine.bore", "Bore of the cylinders?", required=True),
+    Question("engine.stroke", "Stroke?", required=True),
+    Question("engine.rated_rpm", "Rated speed on the data plate [rpm]?", required=True),
+    Question("engine.rated_power", "Rated power, with its unit (kW, hp or PS)?", required=True),
+    Question("engine.idle_rpm", "Idle speed, by tachometer if you can [rpm]?", required=True),
+    Question("flywheel.outer_diameter", "Outer diameter of the flywheel?", estimated=("flywheel.inertia",)),
+    Question("flywheel.mass", "Its mass, with the ring gear?", estimated=("flywheel.inertia",)),
+    Question(
+        "plate.stop_angle",
+        "The plate on the bench: twist from the middle to solid, one direction?",
+        without="Then a band is taken that holds most plates of this size; no rule knows it. Measure this first.",
+    ),
+    Question(
+        "plate.stages[0].stiffness",
+        "Its stiffness before it is solid (torque by wrench over angle), for instance 16 N*m/deg?",
+        without="Then a fourfold band is taken. Measure this first: torque wrench and dial gauge on a splined stub.",
+    ),
+    Question("plate.free_play", "Its free play, whole width?", estimated=("plate.free_play",)),
+    Question(
+        "gearbox.ahead.ratio",
+        "Gear ratio ahead, input turns for one output turn?",
+        without=NEUTRAL_ONLY,
+    ),
+    Question("shaft.diameter", "Diameter of the propeller shaft?", without=NEUTRAL_ONLY, applies=_in_gear),
+    Question("shaft.length", "Its length between the hubs?", without=NEUTRAL_ONLY, applies=_in_gear),
+    Question("propeller.diameter", "Diameter of the propeller?", without=NEUTRAL_ONLY, applies=_in_gear),
+    Question("propeller.pitch", "Its pitch, as stamped?", estimated=("propeller.pitch",), applies=_in_gear),
+    Question(
+        "propeller.full_throttle_rpm",
+        "Crank speed really reached ahead at full throttle [rpm]?",
+        estimated=("propeller.full_throttle_rpm",),
+        applies=_in_gear,
+    ),
+)
+
+
+def plate_band(answers: Mapping[str, Any], known: Mapping[str, Quantity]) -> dict[str, Any]:
+    """What is assumed of a plate nobody measured: solid at 1.4 x the engine's torque, a fourfold band of stiffness.
+
+    k = 1.4 T / (stop - half the free play); plates of one torque differ fourfold (own comparison, value from memory).
+    """
+    torque = known["engine.rated_torque"].value
+    band: dict[str, Any] = {}
+    stop = 10.0 * DEGREE
+    if "plate.stop_angle" in answers:
+        stop = units.parse(answers["plate.stop_angle"], "angle")
+    else:
+        band["plate.stop_angle"] = {"value": "10 deg", "source": "estimated", "range": "40 %"}
+    stiffness = 1.4 * torque * DEGREE / max(stop - 0.5 * DEGREE, DEGREE)  # [N m/deg]
+    value = {"value": f"{stiffness:.3g} N*m/deg", "source": "estimated", "range": "60 %"}
+    return band | {"plate.stages[0].stiffness": value}

@@ -1,0 +1,90 @@
+"""The guided entry: questions in the builder's words, estimates at once, a file that runs."""
+
+import pytest
+from typer.testing import CliRunner
+
+import calmshaft as cs
+from calmshaft.app import app
+from calmshaft.commands.questions import QUESTIONS
+
+BROCHURE = {
+    "title": "Old Gull",
+    "engine.fuel": "diesel",
+    "engine.cylinders": "4",
+    "engine.bore": "3 5/8 in",
+    "engine.stroke": "98 mm",
+    "engine.rated_rpm": "2600",
+    "engine.rated_power": "61 PS",
+    "engine.idle_rpm": "800",
+}
+IN_GEAR = {
+    "gearbox.ahead.ratio": "2",
+    "shaft.diameter": "35 mm",
+    "shaft.length": "2.2 m",
+    "propeller.diameter": "18 in",
+}
+
+
+def typed(answers, heard="", wrong=()):
+    """What a builder types: one line a question that is asked, wrong answers before the right ones."""
+    asked = [one for one in QUESTIONS if one.applies(answers)]
+    lines = [line for one in asked for line in [*dict(wrong).get(one.key, ()), answers.get(one.key, "")]]
+    return "\n".join([*lines, heard]) + "\n"
+
+
+def guided(path, text, code=0):
+    result = CliRunner().invoke(app, ["new", str(path), "--guided"], input=text)
+    assert result.exit_code == code, result.output
+    return result
+
+
+def test_brochure_data_alone_give_a_file_of_which_every_other_value_is_an_estimate(tmp_path):
+    guided(tmp_path / "gull.toml", typed(BROCHURE))
+    line = cs.load_line(tmp_path / "gull.toml")
+    assert line.title == "Old Gull"
+    given = {path for path, one in line.quantities.items() if one.source != "estimated"}
+    assert given == {f"engine.{key}" for key in ("bore", "stroke", "rated_rpm", "rated_power", "idle_rpm")}
+    stiffness = line.quantities["plate.stages[0].stiffness"]
+    assert stiffness.high / stiffness.low == pytest.approx(4.0)  # the fourfold band
+    assert cs.steady(line, cs.Condition(800, gear="neutral")).status in ("periodic", "aperiodic")
+
+
+def test_with_gearbox_shaft_and_propeller_the_line_runs_in_gear(tmp_path):
+    guided(tmp_path / "gull.toml", typed({**BROCHURE, **IN_GEAR}, heard="1100"))
+    text = (tmp_path / "gull.toml").read_text()
+    assert "# The rattle in neutral stops at 1100 rpm." in text
+    assert cs.steady(cs.load_line(tmp_path / "gull.toml"), cs.Condition(1500)).measures["mesh_torque_mean"] > 0
+
+
+def test_what_is_not_known_is_estimated_at_once_with_its_range(tmp_path):
+    said = guided(tmp_path / "gull.toml", typed({**BROCHURE, "flywheel.outer_diameter": "330 mm"})).stdout
+    # fifth power: 70 d^5, 45 %
+    assert "flywheel.inertia is taken as 0.2739 kg*m^2 (0.1507 kg*m^2 to 0.3972 kg*m^2, rule: fifth power)" in said
+
+
+@pytest.mark.parametrize(
+    ("key", "wrong", "words"),
+    [
+        ("engine.fuel", "kerosene", "write diesel or petrol"),
+        ("engine.cylinders", "four", "write one whole number"),
+        ("engine.bore", "3 5/8", "a unit is needed"),
+        ("engine.bore", "", "This one is needed"),
+        ("engine.rated_power", "76 petasiemens", "write for instance"),
+        ("engine.idle_rpm", "-800", "must be more than zero"),
+    ],
+)
+def test_an_answer_that_cannot_be_is_asked_again(tmp_path, key, wrong, words):
+    result = guided(tmp_path / "gull.toml", typed(BROCHURE, wrong=[(key, [wrong])]))
+    assert words in result.stderr
+    assert cs.load_line(tmp_path / "gull.toml").title == "Old Gull"
+
+
+def test_questions_broken_off_write_nothing(tmp_path):
+    result = guided(tmp_path / "gull.toml", "Old Gull\ndiesel\n", code=130)
+    assert "nothing was written" in result.stderr
+    assert not (tmp_path / "gull.toml").exists()
+
+
+def test_an_existing_file_is_not_asked_for(tmp_path):
+    (tmp_path / "gull.toml").write_text("title = 'kept'")
+    assert "exists already" in guided(tmp_path / "gull.toml", "", code=2).stderr
