@@ -136,12 +136,13 @@ def sweep(
 def schema(
     key: Annotated[str, typer.Argument(metavar="[KEY]", help="a key or section, such as plate")] = "",
     as_json: Json = False,
+    as_page: Annotated[bool, typer.Option("--page", help="the reference page, in Markdown")] = False,
 ) -> None:
     """Every key of a line file: its unit, what is assumed where it is not known, and how to measure it."""
     from calmshaft.commands.schema import schema as show
 
     with plain_errors():
-        show(key, as_json)
+        show(key, as_json, as_page)
 
 
 def _version(wanted: bool) -> None:

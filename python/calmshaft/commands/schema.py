@@ -9,6 +9,7 @@ from typing import Any, Literal, get_args, get_origin
 
 from calmshaft import _core, line_rules, sample_line, units
 from calmshaft.commands.common import say, say_json
+from calmshaft.commands.schema_page import page
 from calmshaft.commands.schema_words import MEANINGS
 from calmshaft.condition import line_fault
 from calmshaft.estimates import rules
@@ -17,7 +18,7 @@ from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at
 
 
-def schema(key: str, as_json: bool) -> None:
+def schema(key: str, as_json: bool, as_page: bool) -> None:
     """Print every key, or those of one section or key. Raises LineError where there is none of that name."""
     every = list(_keys(LineFile))
     wanted = key.replace("[]", "").rstrip(".")
@@ -28,6 +29,9 @@ def schema(key: str, as_json: bool) -> None:
         raise line_fault("KEY", key, "is not a key", f"did you mean {near[0]}?" if near else "see `calmshaft schema`")
     if as_json:
         say_json(chosen)
+        return
+    if as_page:
+        say(page(chosen).rstrip())
         return
     for one in chosen:
         needed = " (must be given)" if one["required"] else ""

@@ -1,0 +1,37 @@
+"""`schema --page`: the reference page of all keys, which python/docs/keys.md holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import groupby
+from typing import Any
+
+HEAD = """# Keys of a line file
+
+What each key takes, what is assumed where it is left out or `"unknown"`, with the range of the assumption, and how it is
+measured instead. This page is printed by `calmshaft schema --page`.
+
+A value is a number with its unit in quotes, or `{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }` with source
+`measured`, `maker` or `estimated`. `[]` stands for each entry of a list.
+"""
+
+
+def page(keys: Iterable[dict[str, Any]]) -> str:
+    """The page in Markdown, a section a part of the line."""
+    parts = [HEAD]
+    for section, members in groupby(keys, lambda one: one["key"].rpartition(".")[0]):
+        parts.append(f"## {section or 'top of the file'}\n")
+        parts += [_entry(one) for one in members]
+    return "\n".join(parts)
+
+
+def _entry(one: dict[str, Any]) -> str:
+    name = one["key"].rpartition(".")[2]
+    needed = ", must be given" if one["required"] else ""
+    lines = [f"**{name}**: {one['takes']}{needed}." + (f" {one['meaning'].capitalize()}." if one["meaning"] else "")]
+    lines += [
+        f"- not known: *{rule['rule']}*, {rule['formula']}; range {rule['range']} (source: {rule['source']})"
+        for rule in one["rules"]
+    ]
+    lines += [f"- measure: {how}" for how in dict.fromkeys(rule["measure"] for rule in one["rules"])]
+    return "\n".join(lines) + "\n"
