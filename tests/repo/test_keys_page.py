@@ -1,9 +1,9 @@
 """The page of keys says what the schema says."""
 
-from tree import ROOT
 from typer.testing import CliRunner
 
 from calmshaft.app import app
+from tree import ROOT
 
 
 def test_the_page_of_keys_is_that_of_the_schema():

@@ -92,7 +92,7 @@ def _takes(found: Any, key: str) -> str:
         example = example or (f'"{kind.example}"' if kind.bare != "" else "")
         return f"{kind.words}, e.g. {example}" if example else kind.words
     if get_origin(found) is Literal:
-        return " or ".join(f'"{word}"' for word in get_args(found))
+        return " or ".join(f'"{word}"' if isinstance(word, str) else f"{word}" for word in get_args(found))
     if get_origin(found) is list:
         return f"a list, e.g. {example}" if example else "a list"
     return "a whole number" if found is int or int in get_args(found) else "a text"

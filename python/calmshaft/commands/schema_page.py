@@ -8,11 +8,11 @@ from typing import Any
 
 HEAD = """# Keys of a line file
 
-What each key takes, what is assumed where it is left out or `"unknown"`, with the range of the assumption, and how it is
-measured instead. This page is printed by `calmshaft schema --page`.
+What each key takes, what is assumed where it is left out or `"unknown"`, with the range of the assumption, and how it
+is measured instead. This page is printed by `calmshaft schema --page`.
 
-A value is a number with its unit in quotes, or `{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }` with source
-`measured`, `maker` or `estimated`. `[]` stands for each entry of a list.
+A value is a number with its unit in quotes, or `{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }` with
+source `measured`, `maker` or `estimated`. `[]` stands for each entry of a list.
 """
 
 
