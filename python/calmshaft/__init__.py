@@ -16,6 +16,7 @@ from typing import Any
 from calmshaft._core import LineError, SolveError, __version__
 from calmshaft.condition import Condition
 from calmshaft.histories import History, SimulationInterrupted, simulate
+from calmshaft.judgement.comparison import Comparison, Verdict, compare
 from calmshaft.line import Line, line_from_document, load_line, load_plate, sample_line, sample_lines
 from calmshaft.linear.chains import Chain, chain
 from calmshaft.linear.critical import CriticalSpeed, critical_speeds
@@ -50,6 +51,7 @@ def __getattr__(name: str) -> Any:
 
 __all__ = [
     "Chain",
+    "Comparison",
     "Condition",
     "CrashReversal",
     "CriticalSpeed",
@@ -72,8 +74,10 @@ __all__ = [
     "Stop",
     "SweepInterrupted",
     "ThrottleStep",
+    "Verdict",
     "__version__",
     "chain",
+    "compare",
     "critical_speeds",
     "line_from_document",
     "linear_response",

@@ -132,6 +132,26 @@ def sweep(
     raise typer.Exit(code)
 
 
+@app.command(
+    epilog='Example: calmshaft compare launch.toml --plate plate-b --plate plate-c --change "engine.idle_rpm = 900" '
+    "--out study"
+)
+def compare(
+    lines: Annotated[list[str], typer.Argument(metavar="LINE...", help="line files, or names of shipped lines")],
+    plate: Annotated[list[Path] | None, typer.Option(help="plate file for the first line; may be repeated")] = None,
+    change: Annotated[list[str] | None, typer.Option(help='"key = value" in the first line; may be repeated')] = None,
+    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """Lines, plates and single changes beside each other over speed, healthy and with a cylinder dead, judged."""
+    from calmshaft.commands.compare import run_compare, variants
+
+    with plain_errors():
+        code = run_compare(variants(lines, plate or [], change or []), out, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft schema propeller")
 def schema(
     key: Annotated[str, typer.Argument(metavar="[KEY]", help="a key or section, such as plate")] = "",

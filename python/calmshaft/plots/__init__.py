@@ -3,6 +3,7 @@
 matplotlib is loaded here and not by `import calmshaft`; no global state of it is touched.
 """
 
+from calmshaft.plots.comparison import comparison
 from calmshaft.plots.contact import contact_timeline
 from calmshaft.plots.drawing import side_view
 from calmshaft.plots.manoeuvres import history
@@ -15,6 +16,7 @@ from calmshaft.plots.tracks import order_tracks
 
 __all__ = [
     "before_and_after",
+    "comparison",
     "contact_timeline",
     "history",
     "order_bars",
