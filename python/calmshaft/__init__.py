@@ -44,6 +44,8 @@ _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
 def __getattr__(name: str) -> Any:
     if name in _LAZY:
         return import_module(_LAZY[name])
+    if name == "report":  # the function; loaded with its pictures only when it is called
+        return import_module("calmshaft.reports").report
     if name == "load_chain":  # the schema takes longer to load than the rest
         return import_module("calmshaft.linear.tables").load_chain
     raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
@@ -86,6 +88,7 @@ __all__ = [
     "load_plate",
     "modes",
     "plots",
+    "report",
     "response",
     "sample_line",
     "sample_lines",

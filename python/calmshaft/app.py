@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from calmshaft import __version__
-from calmshaft.commands.common import all_of, line_and_condition, plain_errors, say
+from calmshaft.commands.common import all_of, line_and_condition, line_named, plain_errors, say
 
 app = typer.Typer(
     add_completion=False,
@@ -149,6 +149,22 @@ def compare(
 
     with plain_errors():
         code = run_compare(variants(lines, plate or [], change or []), out, jobs, as_json)
+    raise typer.Exit(code)
+
+
+@app.command(epilog="Example: calmshaft report launch.toml --out report.html")
+def report(
+    line: LineName,
+    out: Annotated[Path, typer.Option(help="the page, .html; result.json is written beside it")],
+    notes: Annotated[str, typer.Option(help="a remark to show on the page")] = "",
+    full: Annotated[bool, typer.Option("--full", help="with every estimate and how it is measured")] = False,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+) -> None:
+    """One page about the line: judged, answered in words, drawn, with all that it rests on."""
+    from calmshaft.commands.report import run_report
+
+    with plain_errors():
+        code = run_report(line_named(line), out, notes, full, jobs)
     raise typer.Exit(code)
 
 

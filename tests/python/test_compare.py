@@ -34,7 +34,17 @@ def test_the_old_plate_parts_its_teeth_at_idle_and_the_softer_one_does_not(found
 def test_a_dead_cylinder_parts_the_teeth_of_plate_b_again(found):
     verdict = the(found, "plate B", "teeth at idle", "one dead")
     assert (verdict.word, verdict.rpm) == ("over", 800.0)
-    assert verdict.cylinder in (1, 2, 3, 4)
+    assert verdict.cylinder == 0  # evenly firing: any
+
+
+def test_of_an_engine_that_fires_unevenly_the_worst_cylinder_is_named():
+    engine = dict(LAUNCH.document["engine"])
+    del engine["firing_order"]
+    engine["firing_angles"] = ["0 deg", "540 deg", "200 deg", "380 deg"]
+    line = cs.line_from_document({**LAUNCH.document, "engine": engine}).with_plate("plate-b")
+    found = cs.compare({"uneven": line}, rpm=[900.0, 1500.0], gears=["ahead"])
+    assert list(found.datasets["uneven", "ahead"].misfiring.values) == ["none", "1", "2", "3", "4"]
+    assert the(found, "uneven", "stop of the plate", "one dead").cylinder in (1, 2, 3, 4)
 
 
 def test_the_deciding_number_is_that_of_one_steady_run(found):

@@ -33,7 +33,8 @@ class Verdict:
     """One line judged in one respect.
 
     word: "within", "near", "over" or "not judged". value and limit [unit] decide it, at `rpm` with `cylinder` dead (0:
-    all fire); NaN where there is none. margin: what is left of the limit [-], negative beyond it. finding: in words.
+    all fire, or any of an engine that fires evenly); NaN where there is none. margin: what is left of the limit [-],
+    negative beyond it. finding: in words.
     """
 
     line: str
@@ -69,7 +70,7 @@ class Comparison:
 
 def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears: Sequence[str] = ("ahead", "neutral"),
             threads: int = 0, progress: bool = False) -> Comparison:  # fmt: skip
-    """Every line at every speed, healthy and with each cylinder dead, judged.
+    """Every line at every speed, healthy and with each cylinder dead (one, where all are alike), judged.
 
     lines: name -> Line. rpm: 40 speeds from 0.8 x the lowest idle to the highest rated speed where not given. Gears
     that a line lacks are left out. Raises LineError for no line or a condition that does not fit, and on Ctrl-C
@@ -82,12 +83,21 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
     for name, line in lines.items():
         for gear in gears:
             if gear == "neutral" or usual_gear(line) != "neutral":
-                dead = [HEALTHY, *(str(one + 1) for one in range(cylinders(line)))]
-                axes = {"rpm": speeds, "misfiring": dead}
+                axes = {"rpm": speeds, "misfiring": [HEALTHY, *_one_dead(line)]}
                 at = Condition(speeds[0], gear)
                 datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
     verdicts = [one for (name, gear), ds in datasets.items() for one in _verdicts(name, lines[name], gear, ds)]
     return Comparison(dict(lines), tuple(verdicts), datasets)
+
+
+def fire_evenly(line: Line) -> bool:
+    """Whether it makes no difference which cylinder is dead: even intervals on a rigid crank."""
+    angles = np.sort(line.core.engine.firing_angles)
+    return bool(np.ptp(np.diff(angles, append=angles[0] + math.pi * line.core.engine.strokes)) < 1e-9)
+
+
+def _one_dead(line: Line) -> list[str]:
+    return [str(one + 1) for one in range(1 if fire_evenly(line) else cylinders(line))]
 
 
 def _speeds(lines: Mapping[str, Line]) -> list[float]:
@@ -167,5 +177,5 @@ def _judged(
     open_rows = np.isnan(flat).any(axis=1)
     if word != "over" and open_rows.any():
         word, finding = "not judged", f"no valid result at {number(float(values.rpm[open_rows][0]))} rpm"
-    cylinder = 0 if label == HEALTHY else int(label)
+    cylinder = 0 if label == HEALTHY or values.misfiring.size == 1 else int(label)
     return judged(subject, word, finding, value, limit, unit, rpm, cylinder)

@@ -1,0 +1,65 @@
+"""The mass-elastic system and its modes as rows of a table, for `check` and the report."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from calmshaft import units
+from calmshaft.line import Line
+from calmshaft.linear.modal import Modes
+from calmshaft.runs import cylinders
+
+NEARBY = 1.2  # [-] times rated speed up to which a critical speed is still felt; common practice, no source
+
+
+def station_rows(system: dict[str, Any]) -> list[list[str]]:
+    """Name, inertia and speed of each station, under a heading."""
+    rows = [["station", "inertia [kg m^2]", "own speed over the crank's"]]
+    crank = float(system["tables"]["inertia"].mean())
+    for index, station in enumerate(system["stations"]):
+        inertia = station["inertia"] + (crank if index == 0 else 0.0)
+        rows.append([station["name"], f"{inertia:.4g}", f"{station['speed_ratio']:.4g}"])
+    return rows
+
+
+def coupling_rows(system: dict[str, Any]) -> list[list[str]]:
+    """What joins which stations, under a heading."""
+    names = [station["name"] for station in system["stations"]]
+    rows = [["coupling", "from", "to", "what it is"]]
+    for one in system["couplings"]:
+        rows.append([one["name"], names[one["from"]], names[one["to"]], _what(one)])
+    return rows
+
+
+def _what(one: dict[str, Any]) -> str:
+    if one["kind"] == "spring":
+        return units.show(one["stiffness"], "torsional stiffness")
+    if one["kind"] == "staged damper":
+        return _stages(one)
+    ratio = f", ratio {one['ratio']:.4g}" if one["kind"] == "loaded mesh" else ""
+    return f"backlash {units.show(2 * one['half_backlash'], 'angle')}{ratio}"
+
+
+def _stages(one: dict[str, Any]) -> str:
+    slope, said = 0.0, []
+    for ramp in one["ramps"]:
+        if ramp["side"] > 0:
+            slope += ramp["slope"]
+            corner = units.show(ramp["corner"], "angle")
+            said.append(f"{units.show(slope, 'torsional stiffness')} from {corner}")
+    stop = f"; stop {units.show(one['drive_stop'], 'angle')}" if math.isfinite(one["drive_stop"]) else ""
+    return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
+
+
+def mode_rows(found: Modes, line: Line) -> list[list[str]]:
+    """Rows of modes; a speed that the engine never comes near is said to be above its range."""
+    firing = cylinders(line) * 2.0 / line.core.engine.strokes
+    orders = sorted({1.0, firing})
+    rows = [["what swings", "frequency [Hz]", *(f"rpm where order {order:g} meets it" for order in orders)]]
+    for hertz, words in zip(found.frequency_hz, found.words, strict=True):
+        if hertz > 0:
+            speeds = (60 * hertz / order for order in orders)
+            above = NEARBY * line.quantities["engine.rated_rpm"].value * 30.0 / math.pi
+            rows.append([words, f"{hertz:.1f}", *(f"{rpm:.0f}" if rpm < above else "above range" for rpm in speeds)])
+    return rows
