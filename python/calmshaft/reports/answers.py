@@ -40,7 +40,7 @@ def answers(line: Line, found: Comparison) -> list[Answer]:
     neutral = found.datasets.get((line.title, "neutral"))
     if neutral is not None:
         share = neutral["unloaded_mesh_separated_share"].sel(misfiring=HEALTHY)
-        made.append(Answer("Where does the rattle in neutral stop?", _parts(share)))
+        made.append(Answer("Does the free pair rattle in neutral, and where does it stop?", _parts(share)))
     return made
 
 
