@@ -3,11 +3,6 @@
 from __future__ import annotations
 
 import ctypes
-import os
-import shutil
-import subprocess
-import sysconfig
-import tempfile
 from functools import cache
 from pathlib import Path
 
@@ -15,6 +10,7 @@ import numpy as np
 
 from launch_equations import STATES, Launch, turn_back
 from launch_marching import SIZES, Cycle, compiled_rates, numba
+from native import boost, compiled, compiler_missing
 
 try:
     from sksundae.cvode import CVODE
@@ -23,7 +19,7 @@ except ImportError:
 
 SOURCE = Path(__file__).with_name("launch_odeint.cpp")
 MOST_STEPS = 1_000_000  # of CVODE between two looks, of Odeint in an engine cycle
-ODEINT_FLAGS = ("-std=c++20", "-O3", "-march=native", "-shared", "-fPIC")  # more than calmshaft is built with
+ODEINT_FLAGS = ("-std=c++20", "-O3", "-march=native")  # more than calmshaft is built with
 
 
 def cvode_missing() -> str | None:
@@ -71,13 +67,15 @@ def cvode_cycle(boat: Launch, method: str, tolerance: float, nodes: int) -> Cycl
     return run
 
 
+ORDER = """damping reach friction drive_stop coast_stop stop stop_factor ratio teeth factor half
+    pair_ratio pair_teeth pair_factor pair_half shaft shaft_damping law extra f0 f1 f2
+    j1 j2 j3 j4 r1 r2 r3 r4 d0 d1 d2 d3 d4 cycle"""
+
+
 class Numbers(ctypes.Structure):
     """The launch's numbers in the order of the struct in launch_odeint.cpp, SI."""
 
-    _fields_ = [(name, ctypes.c_double) for name in (
-        "damping reach friction drive_stop coast_stop stop stop_factor ratio teeth factor half pair_ratio pair_teeth "
-        "pair_factor pair_half shaft shaft_damping law extra f0 f1 f2 j1 j2 j3 j4 r1 r2 r3 r4 d0 d1 d2 d3 d4 cycle"
-    ).split()]  # fmt: skip
+    _fields_ = [(name, ctypes.c_double) for name in ORDER.split()]
 
 
 def _numbers(boat: Launch) -> Numbers:
@@ -96,30 +94,15 @@ def _numbers(boat: Launch) -> Numbers:
 
 def odeint_missing() -> str | None:
     """Why Boost.Odeint cannot be measured; None: it can."""
-    if shutil.which(_compiler()) is None:
-        return f"no C++ compiler {_compiler()}"
-    return None if _boost() else "no Boost headers: pip install boost-headers, or set BOOST_ROOT"
-
-
-def _compiler() -> str:
-    return os.environ.get("CXX", "g++")
-
-
-def _boost() -> Path | None:
-    installed = Path(sysconfig.get_paths()["purelib"]) / "boost_headers" / "include"
-    asked = [Path(os.environ["BOOST_ROOT"])] if "BOOST_ROOT" in os.environ else []
-    places = [*asked, *(place / "include" for place in asked), installed, Path("/usr/include")]
-    return next((place for place in places if (place / "boost/numeric/odeint.hpp").exists()), None)
+    if boost() is None:
+        return "no Boost headers: pip install boost-headers, or set BOOST_ROOT"
+    return compiler_missing()
 
 
 @cache
 def compiled_odeint() -> ctypes.CDLL:
     """launch_odeint.cpp as a library; takes seconds, once for all lines."""
-    with tempfile.TemporaryDirectory() as folder:
-        library = Path(folder) / "launch_odeint.so"
-        command = [_compiler(), *ODEINT_FLAGS, f"-isystem{_boost()}", str(SOURCE), "-o", str(library)]
-        subprocess.run(command, check=True)
-        loaded = ctypes.CDLL(str(library))
+    loaded = compiled(SOURCE, *ODEINT_FLAGS, f"-isystem{boost()}")
     loaded.launch_cycle.restype = ctypes.c_long
     return loaded
 

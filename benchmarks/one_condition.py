@@ -4,8 +4,8 @@ python benchmarks/one_condition.py [--out results.json] [--plot work_precision.p
 
 All integrate the same equations of the invented launch, each at several steps or tolerances. Ripple and least torque
 are held against a reference that SciPy integrates tightly; wrong answers end the benchmark. Times are processor times
-of one thread, which other work on the machine disturbs least. Numba, scikit-sundae (CVODE) and a C++ compiler with Boost
-are optional: without them their rows are left out, with the reason.
+of one thread, which other work on the machine disturbs least. Numba, scikit-sundae (CVODE) and a C++ compiler with
+Boost are optional: without them their rows are left out, with the reason.
 """
 
 from __future__ import annotations
