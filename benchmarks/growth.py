@@ -29,8 +29,8 @@ FEW_POINTS = {50: (2, 5), 200: (4, 10)}
 MANY_POINTS = {1_000_000: (200, 1000)}
 PIECES = (1, 4, 8)  # of the shaft: 5, 8 and 12 inertias
 STIFFNESS_FACTORS = (0.25, 0.5, 1.0, 2.0, 4.0)
-TEETH = "gearbox.ahead.mesh_stiffness"
-TEETH_STIFFNESS = 6e5  # [N m/rad] at the input shaft, of the launch
+TEETH = ("gearbox.ahead.mesh_stiffness", "gearbox.unloaded[0].mesh_stiffness")
+TEETH_STIFFNESS = 6e5  # [N m/rad] at the input shaft, of both pairs of the launch
 TIMES = 3
 
 
@@ -132,7 +132,7 @@ def _by_cores(axes: dict[str, Any], times: int) -> dict[str, Any]:
 def _by_mesh_stiffness(axes: dict[str, Any], times: int) -> list[dict[str, float]]:
     rows = []
     for factor in STIFFNESS_FACTORS:
-        line = LINE.replace({TEETH: f"{factor * TEETH_STIFFNESS!r} N*m/rad"})
+        line = LINE.replace(dict.fromkeys(TEETH, f"{factor * TEETH_STIFFNESS!r} N*m/rad"))
         rows.append({"factor": factor} | _row(line, axes, times))
     return rows
 

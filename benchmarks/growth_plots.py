@@ -53,6 +53,9 @@ def _points(rows: list[dict[str, float]]) -> Figure:
     right.loglog(points, [row["table_megabytes"] for row in rows], "s", color=COOL, linestyle=(0, (7, 1.5)),
                  label="table of results")  # fmt: skip
     _legend(right)
+    for ax in (left, right):
+        ax.minorticks_off()
+        ax.set_xticks(points, [f"{count:,}" for count in points])
     return figure
 
 
@@ -66,7 +69,7 @@ def _inertias(found: dict[str, Any]) -> Figure:
     ax.plot(inertias, cost[1] / inertias[1] * inertias, color=INK, linewidth=0.9, linestyle=(0, (5, 3)),
             label="in proportion to 8 inertias")  # fmt: skip
     for x, y in zip(inertias, cost, strict=True):
-        ax.annotate(f"{y:.0f} ns", (x, y), xytext=(0, 8), textcoords="offset points", ha="right", fontsize=9)
+        ax.annotate(f"{y:.0f} ns", (x, y), xytext=(0, 8), textcoords="offset points", ha="right", fontsize=9, color=INK)
     ax.set(xticks=inertias, ylim=(0, 1.2 * cost.max()), xlim=(inertias[0] - 1, inertias[-1] + 1))
     _legend(ax)
     return figure
@@ -81,11 +84,11 @@ def _cores(found: dict[str, Any]) -> Figure:
     bars = ax.barh(names, seconds, color=(COOL, WARM), height=0.55)
     ax.bar_label(bars, [f"{value:.2f} s" for value in seconds], padding=4, color=INK, fontsize=9)
     ax.axvline(seconds[0] / 2, color=INK, linewidth=0.9, linestyle=(0, (5, 3)))
-    ax.annotate("half of one core's", (seconds[0] / 2, 0.5), xytext=(-4, 0), textcoords="offset points", rotation=90,
-                ha="right", va="center", fontsize=8, color="white")  # fmt: skip
+    ax.annotate("half of one core's", (seconds[0] / 2, 0.5), xytext=(6, 0), textcoords="offset points",
+                ha="left", va="center", fontsize=9, color=INK)  # fmt: skip
     ax.set_xlim(0, 1.15 * max(seconds))
     ax.invert_yaxis()
-    ax.grid(visible=False, axis="y")
+    ax.grid(visible=False)
     return figure
 
 
@@ -106,5 +109,6 @@ def _mesh_stiffness(rows: list[dict[str, float]]) -> Figure:
     ticks = [0.25, 0.5, 1, 2, 4]
     ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
     ax.set_yticks([0.5, 1, 2], ["0.5", "1", "2"])
+    ax.minorticks_off()
     _legend(ax)
     return figure

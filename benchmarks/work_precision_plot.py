@@ -41,6 +41,11 @@ def _panel(ax: Axes, name: str, case: dict, targets: list) -> None:
         ax.plot(errors, [row["seconds_a_cycle"] for row in shown], label=way, **_look(way))
 
 
+def families(way: str) -> str:
+    """The way without its method: rows of a table that shows the best of each."""
+    return way if not way.startswith(("solve_ivp", "CVODE")) else f"{way.split()[0]}, {way.split(', ')[1]}, best"
+
+
 def _look(way: str) -> dict[str, Any]:
     if way.startswith("calmshaft"):
         line = "--" if "sweep" in way else "-"
