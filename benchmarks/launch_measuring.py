@@ -5,15 +5,19 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
 import calmshaft as cs
 from launch_equations import Launch
 from launch_marching import Cycle, March, advance, cold, loop_cycle, numba, scipy_cycle, settled
+from launch_peers import cvode_cycle, cvode_missing, odeint_cycle, odeint_missing
 
 OURS, SWEPT, LOOP = "calmshaft, single condition", "calmshaft, point of a sweep, one core", "Runge-Kutta loop, Numba"
 METHODS = ("RK45", "DOP853", "LSODA")
+CVODE_METHODS = ("Adams", "BDF")
+ODEINT = "Boost.Odeint dopri5, C++"
 FINEST_STEPS = 23040
 REFERENCE = 1e-10  # relative tolerance of the reference
 REFERENCE_REPEATS = 1e-4  # of the ripple: the reference against the orbit marched to by another integrator
@@ -31,15 +35,26 @@ class Case:
 
 def ways(case: Case, boat: Launch, steps: tuple, tolerances: tuple) -> list[tuple[str, tuple, Callable[..., Cycle]]]:
     """(name, settings, setting -> integrator of one engine cycle) of all but calmshaft."""
-    found = [(LOOP, steps, lambda setting: loop_cycle(boat, setting))] if numba else []
+    found: list = [(LOOP, steps, partial(loop_cycle, boat))] if numba else []
+    if odeint_missing() is None:
+        found.append((ODEINT, tolerances, partial(odeint_cycle, boat, nodes=case.nodes)))
+    for method in CVODE_METHODS if cvode_missing() is None else ():
+        found.append((f"CVODE {method}, Numba", tolerances, partial(cvode_cycle, boat, method, nodes=case.nodes)))
     for words in ("Numba", "plain Python") if numba else ("plain Python",):
         for method in METHODS:
-
-            def cycle(tolerance: float, method: str = method, words: str = words) -> Cycle:
-                return scipy_cycle(boat, method, tolerance, words == "Numba", case.nodes)
-
+            cycle = partial(scipy_cycle, boat, method, compiled=words == "Numba", nodes=case.nodes)
             found.append((f"solve_ivp {method}, {words}", tolerances, cycle))
     return found
+
+
+def left_out() -> dict[str, str]:
+    """Ways that cannot be measured here, each with its reason."""
+    asked = {
+        "Numba: loop and right-hand sides": None if numba else "Numba is not installed",
+        "CVODE": cvode_missing(),
+        ODEINT: odeint_missing(),
+    }
+    return {name: reason for name, reason in asked.items() if reason}
 
 
 def reference_orbit(case: Case, boat: Launch) -> March:
@@ -131,7 +146,7 @@ def whole_conditions(case: Case, boat: Launch, orbit: March, best: dict, all_way
     found = [{"way": OURS, "setting": setting, "error": error_of(orbit, run), "cycles": run.cycles, "seconds": seconds}]
     kinds: dict[str, dict] = {}
     for name, _, cycle_of in all_ways:
-        row, kind = best.get(name), name if name == LOOP else name.split(", ")[1]
+        row, kind = best.get(name), name.split(", ")[1] if name.startswith("solve_ivp") else name.split()[0]
         if row and (kind not in kinds or row["seconds_a_cycle"] < kinds[kind]["seconds_a_cycle"]):
             kinds[kind] = row | {"cycle_of": cycle_of}
     for row in kinds.values():

@@ -4,7 +4,8 @@ python benchmarks/one_condition.py [--out results.json] [--plot work_precision.p
 
 All integrate the same equations of the invented launch, each at several steps or tolerances. Ripple and least torque
 are held against a reference that SciPy integrates tightly; wrong answers end the benchmark. Times are processor times
-of one thread, which other work on the machine disturbs least. Numba is optional: without it its rows are left out.
+of one thread, which other work on the machine disturbs least. Numba, scikit-sundae (CVODE) and a C++ compiler with
+Boost are optional: without them their rows are left out, with the reason.
 """
 
 from __future__ import annotations
@@ -24,15 +25,18 @@ from launch_equations import Launch, launch
 from launch_marching import March, compiled_loop, compiled_rates, numba
 from launch_measuring import (
     FINEST_STEPS,
+    ODEINT,
     Case,
     cycle_row,
     error_of,
     fastest,
+    left_out,
     our_rows,
     reference_orbit,
     ways,
     whole_conditions,
 )
+from launch_peers import compiled_odeint, odeint_missing
 from machine import machine
 
 LINE = cs.sample_line("harbour-launch")
@@ -55,8 +59,8 @@ def main() -> None:
     options.add_argument("--plot", type=Path, help="draw time over error to this PNG")
     options.add_argument("--small", action="store_true", help="the shortest case, few tolerances, to see that it runs")
     asked = options.parse_args()
-    if numba is None:
-        print("Numba is not installed: its rows are left out", file=sys.stderr)
+    for name, reason in left_out().items():
+        print(f"{name} is left out: {reason}", file=sys.stderr)
     results = measured(small=asked.small)
     text = json.dumps(results, indent=2, allow_nan=False)
     if asked.out:
@@ -77,6 +81,7 @@ def measured(small: bool = False) -> dict:
         "date": date.today().isoformat(),
         "versions": {"calmshaft": cs.__version__, "scipy": scipy.__version__, "numpy": np.__version__,
                      "numba": numba.__version__ if numba else None},
+        "left_out": left_out(),
         "targets": TARGETS,
         "cases": {name: _case(case, steps, tolerances) for name, case in cases.items()},
     }  # fmt: skip
@@ -96,7 +101,7 @@ def _case(case: Case, steps: tuple, tolerances: tuple) -> dict:
     return {
         "condition": {"rpm": case.at.rpm, "misfiring": case.at.misfiring},
         "reference": {"ripple": orbit.ripple[-1], "least": orbit.least[-1]},
-        "numba_compile_seconds": compiling,
+        "compile_seconds": compiling,
         "rows": rows,
         "fastest_within": {f"{target:g}": found for target, found in best.items()},
         "whole_condition": whole_conditions(case, boat, orbit, best[TARGETS[0]], others),
@@ -105,10 +110,14 @@ def _case(case: Case, steps: tuple, tolerances: tuple) -> dict:
 
 def _compile_seconds(boat: Launch) -> dict[str, float]:
     found = {}
-    for name, compiler in (("right-hand side", compiled_rates), ("loop", compiled_loop)) if numba else ():
+    for name, compiler in (("right-hand side, Numba", compiled_rates), ("loop, Numba", compiled_loop)) if numba else ():
         begun = time.process_time()
         compiler(boat)
         found[name] = time.process_time() - begun
+    if odeint_missing() is None:
+        begun = time.perf_counter()  # the compiler is another process
+        compiled_odeint.__wrapped__()
+        found[ODEINT] = time.perf_counter() - begun
     return found
 
 

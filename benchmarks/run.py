@@ -41,7 +41,7 @@ def main() -> None:
     options.add_argument("--small", action="store_true", help="a tenth of the work, to see that it runs")
     asked = options.parse_args()
     results = measured(small=asked.small)
-    text = json.dumps(_jsonable(results), indent=2, allow_nan=False)
+    text = json.dumps(jsonable(results), indent=2, allow_nan=False)
     if asked.out:
         asked.out.write_text(text + "\n", encoding="utf-8")
     print(text)
@@ -148,12 +148,12 @@ def _worst_errors(rows: list[dict]) -> list[dict]:
     return worst
 
 
-def _jsonable(value: object) -> object:
+def jsonable(value: object) -> object:
     """The same with None for what is not a number: steps too coarse to run at all."""
     if isinstance(value, dict):
-        return {name: _jsonable(one) for name, one in value.items()}
+        return {name: jsonable(one) for name, one in value.items()}
     if isinstance(value, list):
-        return [_jsonable(one) for one in value]
+        return [jsonable(one) for one in value]
     return None if isinstance(value, float) and not math.isfinite(value) else value
 
 

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 
 from calmshaft.plots.style import COOL, INK, OCHRE, PALE, PLUM, WARM, dressed
 
-MARKERS = {"RK45": "^", "DOP853": "s", "LSODA": "v"}
+MARKERS = {"RK45": "^", "DOP853": "s", "LSODA": "v", "Adams": "P", "BDF": "X"}
 
 
 def draw(results: dict, path: Path) -> None:
@@ -41,12 +41,22 @@ def _panel(ax: Axes, name: str, case: dict, targets: list) -> None:
         ax.plot(errors, [row["seconds_a_cycle"] for row in shown], label=way, **_look(way))
 
 
+def families(way: str) -> str:
+    """The way without its method: rows of a table that shows the best of each."""
+    return way if not way.startswith(("solve_ivp", "CVODE")) else f"{way.split()[0]}, {way.split(', ')[1]}, best"
+
+
 def _look(way: str) -> dict[str, Any]:
     if way.startswith("calmshaft"):
         line = "--" if "sweep" in way else "-"
         return {"color": WARM, "marker": "o", "markersize": 4, "linewidth": 1.8, "linestyle": line}
     if "loop" in way:
         return {"color": PLUM, "marker": "D", "markersize": 4, "linewidth": 1.4}
+    if "Odeint" in way:
+        return {"color": INK, "marker": "h", "markersize": 5, "linewidth": 1.4, "linestyle": (0, (6, 2))}
+    if way.startswith("CVODE"):
+        marker = MARKERS[way.split()[1].rstrip(",")]
+        return {"color": PLUM, "marker": marker, "markersize": 5, "linewidth": 1.0, "linestyle": (0, (1, 1.2))}
     plain, method = way.endswith("plain Python"), way.split()[1].rstrip(",")
     colour, line = (OCHRE, ":") if plain else (COOL, "-")
     return {"color": colour, "marker": MARKERS[method], "markersize": 4.5, "linewidth": 1.0, "linestyle": line}
