@@ -37,7 +37,7 @@ from calmshaft.manoeuvres import (
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
-_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
+_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
 
 def __getattr__(name: str) -> Any:
@@ -89,4 +89,5 @@ __all__ = [
     "simulate",
     "steady",
     "sweep",
+    "workshop",
 ]
