@@ -26,7 +26,7 @@ LOOSE_GAP = 1e-3  # [m] more gap where a loose spring's own is not measured
 RUSTED = 0.95  # [-] of the wire is left in a corroded spring
 BROKEN_COILS = 1.0  # [-] coil lost in a break
 CONDITION_WORDS = {
-    "loose": f"is loose: no preload is left, and a gap that was not measured is {mm(LOOSE_GAP)} more than its window leaves",
+    "loose": f"is loose: no preload is left, and a gap not measured is {mm(LOOSE_GAP)} more than its window leaves",
     "broken": "is broken: one coil less works and its length is missing, so it is stiffer and touched later",
     "missing": "is missing: it carries nothing, and the plate is out of balance",
     "corroded": "is corroded: the wire is taken a twentieth thinner, which takes a fifth of the rate",
