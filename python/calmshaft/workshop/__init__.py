@@ -8,6 +8,7 @@ from typing import Any
 # name -> module; loaded when first asked for
 _HOMES = {
     "Spring": "springs",
+    "plate_alone": "plate_by_itself",
     "plate_springs": "plate_twist",
     "tensile_strength": "springs",
 }
