@@ -78,7 +78,7 @@ def test_a_hub_stop_beyond_solid_springs_gives_way_to_them_with_a_warning():
     line = LAUNCH.with_plate(plate({}, stop_angle="20 deg"))
     assert line.core.plate.drive.stop_angle == pytest.approx(18 / 70)
     (told,) = [line.explain(fault) for fault in line.warnings if fault.path == "plate.stop_angle"]
-    assert "beyond where springs 1 go solid on the drive side, at 14.73 deg" in told
+    assert "beyond where the coils of springs 1 touch on the drive side, at 14.73 deg" in told
     earlier = LAUNCH.with_plate(plate({}, stop_angle="12 deg"))
     assert earlier.core.plate.drive.stop_angle == pytest.approx(12 * DEGREE)
     assert not [fault for fault in earlier.warnings if fault.path == "plate.stop_angle"]

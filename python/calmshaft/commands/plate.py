@@ -10,7 +10,8 @@ from calmshaft import units
 from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
 from calmshaft.faults import said
 from calmshaft.judgement import Judgement
-from calmshaft.line import LINES, load_plate, sample_lines
+from calmshaft.line import LINES, load_plate, sample_lines, sample_plates
+from calmshaft.line_file import read
 from calmshaft.output import write_figure
 from calmshaft.wording import number, text_table
 from calmshaft.workshop.plate_by_itself import PlateAlone, plate_alone
@@ -43,8 +44,10 @@ def plate(name: str, out: Path | None, as_json: bool) -> Exit:
 
 def plate_named(name: str) -> PlateAlone:
     """The plate of a plate file, of a line file, or of a shipped one. Raises LineError."""
-    shipped = name in sample_lines() and not Path(name).exists()
-    return plate_alone(load_plate(LINES / f"{name}.toml" if shipped else name))
+    shipped = name in (*sample_lines(), *sample_plates()) and not Path(name).exists()
+    path = LINES / f"{name}.toml" if shipped else Path(name)
+    plate = load_plate(path)
+    return plate_alone(plate, read(path)[1].where)
 
 
 def judge_bind(found: PlateAlone) -> tuple[Judgement, ...]:
@@ -53,7 +56,7 @@ def judge_bind(found: PlateAlone) -> tuple[Judgement, ...]:
         return ()
     side = min(SIDES, key=lambda side: found.springs.bind_angle(side) - found.stop(side))
     bind, hub = found.springs.bind_angle(side), found.springs.stops[SIDES.index(side)]
-    words = f"{found.springs.first_solid(side).name} go solid at {_deg(bind)} in {side}"
+    words = f"the coils of {found.springs.first_solid(side).name} touch at {_deg(bind)} in {side}"
     if not math.isfinite(hub):
         finding = f"{words}; where the hub stops was not measured, so the plate is taken to stop there"
         return (Judgement("coil bind", "not judged", finding, bind, unit="rad", matters=False),)

@@ -114,11 +114,10 @@ def _letter(ax: Axes, springs: PlateSprings, number: int, angle: float) -> None:
     """The letters of a window: its own and those of the springs inside."""
     group = springs.groups[number]
     inner = [LETTERS[n] for n, other in enumerate(springs.groups) if other.inside == group.name]
-    across = 1e3 * (group.pitch_radius - 0.78 * group.spring.coil_outer_diameter)
     text = "+".join([LETTERS[number], *inner])
-    ax.annotate(
-        text, (across * math.cos(angle), across * math.sin(angle)), ha="center", va="center", fontsize=9, color=INK
-    )
+    x, y = 1e3 * group.pitch_radius * math.cos(angle), 1e3 * group.pitch_radius * math.sin(angle)
+    ground = {"facecolor": "white", "edgecolor": INK, "linewidth": 0.5, "boxstyle": "round,pad=0.2"}
+    ax.annotate(text, (x, y), ha="center", va="center", fontsize=8, color=INK, bbox=ground, zorder=5)
 
 
 def _draw_hub(ax: Axes, radius: float) -> None:

@@ -89,11 +89,12 @@ def _name(ax: Axes, corners: list[Corner], sign: int) -> None:
     bottom, top = (0.04 * high, high - 0.16 * (high - low)) if sign > 0 else (low, -0.04 * (high - low))
     heights = spread([corner.torque for corner in corners], [size] * len(corners), bottom, top)
     across = ax.get_xlim()[0] * 0.97 if sign > 0 else ax.get_xlim()[1] * 0.97
+    side, from_end = ("left", (1.0, 0.5)) if sign > 0 else ("right", (0.0, 0.5))
+    line = {"arrowstyle": "-", "color": INK, "linewidth": 0.5, "shrinkB": 3, "relpos": from_end}
+    ground = {"facecolor": "white", "edgecolor": "none", "pad": 0.5, "alpha": 0.9}
     for corner, height in zip(corners, heights, strict=True):
         place = math.degrees(corner.twist), corner.torque
-        words = f"{corner.words}: {number(abs(place[0]))} deg, {number(abs(place[1]))} N m"
-        ax.annotate(plain(words), place, (across, height), fontsize=8, color=INK, va="center",
-                    ha="left" if sign > 0 else "right",
-                    bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.5, "alpha": 0.9},
-            arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.5, "shrinkB": 3, "relpos": (1.0 if sign > 0 else 0.0, 0.5)})  # fmt: skip
+        words = plain(f"{corner.words}: {number(abs(place[0]))} deg, {number(abs(place[1]))} N m")
+        ax.annotate(words, place, (across, height), fontsize=8, color=INK, va="center", ha=side,
+                    bbox=ground, arrowprops=line)  # fmt: skip
         ax.plot(*place, "o", markersize=4.5, markerfacecolor="white", color=INK, zorder=3)

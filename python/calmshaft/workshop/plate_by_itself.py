@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -63,8 +63,7 @@ class PlateAlone:
         touched: dict[float, list[str]] = {}
         for group in self.springs.groups:
             if group.working:
-                squeezed = group.seat(side).preload
-                words = group.name + (f" (squeezed by {1e3 * squeezed:.3g} mm)" if squeezed > 0 else "")
+                words = group.name + (", squeezed," if group.seat(side).preload > 0 else "")
                 touched.setdefault(round(self.springs.contact_angle(group, side), 9), []).append(words)
         for twist in sorted(touched):
             yield twist, f"{' and '.join(touched[twist])} touched"
@@ -75,8 +74,11 @@ class PlateAlone:
         return f"{self.springs.first_solid(side).name} solid"
 
 
-def plate_alone(plate: Mapping[str, Any]) -> PlateAlone:
-    """The dict of a [plate] understood by itself. Raises LineError with every fault of the plate."""
+def plate_alone(plate: Mapping[str, Any], where: Callable[[str], str] = lambda path: "") -> PlateAlone:
+    """The dict of a [plate] understood by itself; where: "file:line: " for a path.
+
+    Raises LineError with every fault of the plate.
+    """
     built = build({"plate": dict(plate)})
     measured = read_plate(plate)
     errors = [fault for fault in built.faults if fault.path.startswith("plate") and not fault.warning]
@@ -85,7 +87,7 @@ def plate_alone(plate: Mapping[str, Any]) -> PlateAlone:
             Fault("plate", "", "is a solid drive: there is no curve", "give [[plate.springs]] or [[plate.stages]]")
         ]
     if errors:
-        raise line_error(errors)
+        raise line_error(errors, where)
     return PlateAlone(
         title=plate.get("title", "plate"),
         core=build_parts.plate(built.values),

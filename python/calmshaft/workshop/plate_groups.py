@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 from calmshaft.errors import Fault, LineError
@@ -13,7 +14,7 @@ from calmshaft.workshop.springs import Spring, mm
 Entry = Mapping[str, Any]  # keys of one [[plate.springs]] -> SI values, words, counts
 
 MOST_GROUPS = 6  # two corners each on either side; the compiled plate holds twenty-four
-_NEEDED = {
+NEEDED = {
     "count": "count these springs",
     "wire_diameter": "measure one wire with calipers or a micrometer",
     "coil_outer_diameter": "measure across the coils, outside to outside",
@@ -68,8 +69,6 @@ def spring_of(entry: Entry) -> Spring:
 
 
 def _worn(spring: Spring, condition: str) -> Spring:
-    from dataclasses import replace
-
     if condition == "corroded":
         return replace(spring, wire_diameter=RUSTED * spring.wire_diameter)
     if condition == "broken" and spring.coils > 1 + BROKEN_COILS:
@@ -95,9 +94,9 @@ def _seat(entry: Entry, spring: Spring, side: str, condition: str) -> Seat:
 
 
 def _entry_faults(entry: Entry, path: str) -> Iterator[Fault]:
-    lacking = [key for key in _NEEDED if key not in entry]
+    lacking = [key for key in NEEDED if key not in entry]
     for key in lacking:
-        yield Fault(path + key, "", "is missing", _NEEDED[key])
+        yield Fault(path + key, "", "is missing", NEEDED[key])
     for key in ("drive_gap", "coast_gap", "preload"):
         if entry.get(key, 0.0) < 0:
             yield Fault(path + key, mm(entry[key]), "must not be negative", "measure it with a feeler gauge")
