@@ -38,7 +38,7 @@ from calmshaft.manoeuvres import (
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
-_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals"}
+_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
 
 def __getattr__(name: str) -> Any:
@@ -96,4 +96,5 @@ __all__ = [
     "simulate",
     "steady",
     "sweep",
+    "workshop",
 ]

@@ -168,6 +168,20 @@ def report(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft plate plate-d --out picture")
+def plate(
+    name: Annotated[str, typer.Argument(metavar="PLATE", help="plate file, line file, or a shipped one: plate-d")],
+    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    as_json: Json = False,
+) -> None:
+    """A plate by itself: springs, torque over twist with its corners, what stops it; drawn with --out."""
+    from calmshaft.commands.plate import plate as show
+
+    with plain_errors():
+        code = show(name, out, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft schema propeller")
 def schema(
     key: Annotated[str, typer.Argument(metavar="[KEY]", help="a key or section, such as plate")] = "",

@@ -15,6 +15,8 @@ from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at, flatten, split
+from calmshaft.workshop import plate_measured
+from calmshaft.workshop.plate_measured import Measured
 
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
 
@@ -41,6 +43,8 @@ def build(document: dict[str, Any]) -> Built:
     _mark_unusable(values, faults)
     table = build_table.read(values)
     faulty = {fault.path for fault in faults}
+    measured = _measured_plate(given, values, faulty)
+    faults += [fault for fault in measured.faults if not fault.warning]
     faults += [fault for fault in _written_faults(values, table) if not _covered(fault.path, faulty)]
     _mark_unusable(values, faults)
     _place_engine(values)
@@ -56,10 +60,12 @@ def build(document: dict[str, Any]) -> Built:
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:
         return Built(values, {}, None, errors)
-    quantities = {path: value for path, value in given.items() if isinstance(value, Quantity)} | estimated
+    quantities = {path: value for path, value in given.items() if isinstance(value, Quantity)}
+    quantities |= measured.quantities | estimated
+    told = [fault for fault in measured.faults if fault.warning]
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
-    return Built(values, quantities, core, (*faults, *line_rules.warnings(values, table.parts())))
+    return Built(values, quantities, core, (*faults, *told, *line_rules.warnings(values, table.parts())))
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
@@ -74,6 +80,17 @@ def _plain_values(given: Mapping[str, Any]) -> dict[str, Any]:
 
 def _plain(value: Any) -> Any:
     return value.value if isinstance(value, Quantity) else value
+
+
+def _measured_plate(given: Mapping[str, Any], values: dict[str, Any], faulty: set[str]) -> Measured:
+    """Stages, play and stop that follow from springs or points are values like those of the file."""
+    if not plate_measured.is_measured(given):
+        return Measured()
+    measured = plate_measured.read(given, faulty)
+    values |= measured.values()
+    if not measured.quantities:
+        values.setdefault("plate.stages[0].stiffness", math.nan)  # its faults are told: no stages are missing as well
+    return measured
 
 
 def _name_unloaded(values: dict[str, Any], section: Any) -> None:

@@ -54,7 +54,7 @@ def line(values: Values, table: _core.MassElasticTable) -> _core.Line | list[Fau
         title=values.get("title", ""),
         engine=_engine(values, firing_angles),
         flywheel_inertia=_number(values, "flywheel.inertia"),
-        plate=_plate(values),
+        plate=plate(values),
         gearbox=_gearbox(values),
         shaft=_shaft(values),
         propeller=_propeller(values, any(mass.part == _core.PartStation.propeller for mass in table.masses)),
@@ -91,7 +91,8 @@ def _engine(values: Values, firing_angles: list[float]) -> _core.Engine:
     )
 
 
-def _plate(values: Values) -> _core.Plate:
+def plate(values: Values) -> _core.Plate:
+    """The plate; what is unknown is NaN."""
     hub = _number(values, "plate.hub_inertia")
     stated = values.get("plate.rated_torque")
     if is_rigid(values):

@@ -69,12 +69,16 @@ class Line:
         """The line with other values: texts with units, or numbers where a key takes them.
 
         "plate.stiffness" is the slope of the last stage before the stop, on all sides given; keep says what stays
-        with it, "stop torque" or "travel". Raises LineError with all faults.
+        with it, "stop torque" or "travel". Where a stage is changed of a plate that is given by springs or points, its
+        stages take the place of these. Raises LineError with all faults.
         """
-        from calmshaft.line_edit import PLATE_STIFFNESS, changed, with_slope
+        from calmshaft.line_edit import PLATE_STIFFNESS, as_stages, changed, with_slope
 
         others = {path: value for path, value in changes.items() if path != PLATE_STIFFNESS}
-        line = line_from_document(changed(self.document, others, self.paths()), self.name) if others else self
+        document = self.document
+        if any(path.startswith("plate.stages[") for path in others):
+            document = as_stages(document, self._values)
+        line = line_from_document(changed(document, others, self.paths()), self.name) if others else self
         if PLATE_STIFFNESS not in changes:
             return line
         document = with_slope(line.document, line._values, changes[PLATE_STIFFNESS], keep)

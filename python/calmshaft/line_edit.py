@@ -8,7 +8,8 @@ from typing import Any
 from calmshaft import units
 from calmshaft.faults import Fault, line_error, unknown_path
 from calmshaft.line_rules import is_rigid, stage_indices
-from calmshaft.schema_paths import field_at, put, remove, split
+from calmshaft.schema_paths import field_at, kind_at, put, remove, split
+from calmshaft.workshop.plate_measured import is_measured
 
 PLATE_STIFFNESS = "plate.stiffness"
 KEEPS = ("stop torque", "travel")
@@ -31,6 +32,24 @@ def changed(document: dict[str, Any], changes: Mapping[str, Any], known: list[st
     faults = [fault for path, value in changes.items() if (fault := _write(document, path, value, known))]
     if faults:
         raise line_error(faults)
+    return document
+
+
+def as_stages(document: dict[str, Any], values: Mapping[str, Any]) -> dict[str, Any]:
+    """The document with the stages, play and stop that follow from springs or points in the place of these."""
+    if not is_measured(values):
+        return document
+    follows = ["plate.free_play", "plate.stop_angle", "plate.coast_stop_angle"]
+    if any(path.startswith("plate.points[") for path in values):
+        follows.append("plate.hysteresis_full_width")
+    for index in sorted({*stage_indices(values, "drive"), *stage_indices(values, "coast")}):
+        follows += [f"plate.stages[{index}].{key}" for key in ("stiffness", "until", "side")]
+    for form in ("springs", "points"):
+        remove(document, f"plate.{form}")
+    for path in follows:
+        if path in values:
+            kind = kind_at(path)
+            put(document, path, units.write(values[path], kind) if kind else values[path])
     return document
 
 
@@ -60,6 +79,7 @@ def with_slope(document: dict[str, Any], values: Mapping[str, Any], slope: Any, 
     if not isinstance(slope, str):
         raise line_error([Fault(PLATE_STIFFNESS, str(slope), "a unit is needed", 'write for instance "16 N*m/deg"')])
     stiffness = _parsed(slope)
+    document = as_stages(document, values)
     stops = {side: _moved_stop(values, side, stiffness, keep) for side in ("drive", "coast")}
     for side in ("drive", "coast"):
         last = f"plate.stages[{stage_indices(values, side)[-1]}]"

@@ -59,7 +59,8 @@ def missing_of_plate(values: Values, in_table: bool = False) -> Iterator[Fault]:
         return
     stages = sorted({*stage_indices(values, "drive"), *stage_indices(values, "coast")})
     if not stages:
-        yield Fault("plate.stages", "", _MISSING, 'write [[plate.stages]], or kind = "rigid" for a solid drive')
+        advice = 'write [[plate.stages]], [[plate.springs]] or [[plate.points]]; kind = "rigid" for a solid drive'
+        yield Fault("plate.stages", "", _MISSING, advice)
     for index in stages:
         if f"plate.stages[{index}].stiffness" not in values:
             yield Fault(f"plate.stages[{index}].stiffness", "", _MISSING, 'write e.g. "16 N*m/deg"')

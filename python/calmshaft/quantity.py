@@ -7,8 +7,9 @@ from dataclasses import dataclass
 class Quantity:
     """One physical value of a line, SI and radians, with what is known about it.
 
-    `source` is "measured", "maker", "estimated", or "given" where the file does not say; `low` and `high` bound the
-    value; an estimated value names its rule and how to measure it instead; `as_written` is the text of the line file.
+    `source` is "measured", "maker", "estimated", "given" where the file does not say, or "derived" where it follows
+    from other values of the file by `rule`; `low` and `high` bound the value; an estimated value names its rule and
+    how to measure it instead; `as_written` is the text of the line file.
     """
 
     value: float

@@ -122,8 +122,53 @@ class PlateStage(Section):
     side: Literal["drive", "coast"] | None = None
 
 
+class PlateSpring(Section):
+    """Alike springs of a plate as calipers find them. A spring in another names it with `inside`.
+
+    Gap: what the hub moves, at the pitch circle, before it touches the spring. A window longer than the spring leaves
+    a gap on either side, a shorter one squeezes the spring.
+    """
+
+    name: str | None = None
+    count: Annotated[int, Field(ge=1, le=24)] | None = None
+    wire_diameter: PositiveLength = None
+    coil_outer_diameter: PositiveLength = None
+    active_coils: PositivePure = None
+    total_coils: PositivePure = None
+    ends: Literal["closed and ground", "closed", "open and ground", "open"] | None = None
+    free_length: PositiveLength = None
+    material: (
+        Literal[
+            "spring steel",
+            "music wire",
+            "hard-drawn",
+            "oil-tempered",
+            "chrome-vanadium",
+            "chrome-silicon",
+            "stainless",
+        ]
+        | None
+    ) = None
+    pitch_radius: PositiveLength = None
+    window_length: PositiveLength = None
+    coast_window_length: PositiveLength = None
+    drive_gap: Length = None
+    coast_gap: Length = None
+    preload: Length = None
+    inside: str | None = None
+    condition: Literal["good", "loose", "broken", "missing", "corroded"] | None = None
+
+
+class PlatePoint(Section):
+    """One reading of a torque wrench: going up to the angle, and coming down to it; in coast all three negative."""
+
+    angle: Angle = None
+    torque_loading: Torque = None
+    torque_unloading: Torque = None
+
+
 class Plate(Section):
-    """The spring damper plate, or kind = "rigid" for a solid drive."""
+    """The spring damper plate by one of stages, springs, points; or kind = "rigid" for a solid drive."""
 
     title: str | None = None
     kind: Literal["springs", "rigid"] | None = None
@@ -138,6 +183,8 @@ class Plate(Section):
     stop_angle: Angle = None
     coast_stop_angle: Angle = None
     stages: list[PlateStage] | None = None
+    springs: list[PlateSpring] | None = None
+    points: list[PlatePoint] | None = None
 
 
 class LoadedPair(Section):

@@ -68,7 +68,7 @@ def test_the_sample_launch_is_the_one_that_was_written_down_twice(plate):
 
 def test_every_shipped_line_and_plate_is_accepted_without_warning():
     assert cs.sample_lines() == ["harbour-launch", "harbour-launch-six", "harbour-launch-tables"]
-    assert sample_plates() == ["plate-b", "plate-c"]
+    assert sample_plates() == ["plate-b", "plate-c", "plate-d"]
     assert cs.sample_line("harbour-launch-six").warnings == ()
     assert len(cs.sample_line("harbour-launch-six").core.engine.firing_angles) == 6
     with pytest.raises(cs.LineError, match="harbour-launch-six"):

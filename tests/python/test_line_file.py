@@ -53,7 +53,6 @@ WRONG = [
     ("bore = ", "rated_power = 61\nbore = ", "engine.rated_power is 61: a unit is needed; "),
     ('material = "steel"', 'material = "wood"', 'shaft.material is "wood": not one of the choices; '),
     ("full_throttle_rpm = 2600", "absorbs_rpm = 2600", "propeller.absorbs_torque is missing beside absorbs_rpm; "),
-    ("[[plate.stages]]", "[[plate.springs]]", "plate.springs cannot be used; "),
 ]
 
 

@@ -30,9 +30,12 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say(text_table(mode_rows(found, line)))
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
-    given = sum(quantity.source != "estimated" for quantity in line.quantities.values())
-    estimated = len(line.quantities) - given
-    say(f"\n{given} values given, {estimated} estimated. `calmshaft schema` says how each is measured.")
+    if _of_source(line, "derived"):
+        say("\nDerived from what was measured of the plate; `calmshaft plate` shows it by itself")
+        say(text_table(_derived(line)))
+    derived, estimated = (len(_of_source(line, source)) for source in ("derived", "estimated"))
+    given = f"{len(line.quantities) - derived - estimated} values given" + (f", {derived} derived" if derived else "")
+    say(f"\n{given}, {estimated} estimated. `calmshaft schema` says how each is measured.")
 
 
 def width(quantity: Quantity) -> float:
@@ -40,11 +43,21 @@ def width(quantity: Quantity) -> float:
     return (quantity.high - quantity.low) / abs(quantity.value) if quantity.value else math.inf
 
 
+def _of_source(line: Line, source: str) -> list[tuple[str, Quantity]]:
+    return [(path, quantity) for path, quantity in line.quantities.items() if quantity.source == source]
+
+
+def _derived(line: Line) -> list[list[str]]:
+    """In the order of the file."""
+    return [["key", "value", "from", "to", "rule"], *map(_row, _of_source(line, "derived"))]
+
+
 def _estimates(line: Line) -> list[list[str]]:
-    estimated = [(path, q) for path, q in line.quantities.items() if q.source == "estimated"]
-    rows = [["key", "value", "from", "to", "rule"]]
-    for path, quantity in sorted(estimated, key=lambda entry: -width(entry[1])):
-        kind = kind_at(path) or "pure"
-        shown = [units.show(value, kind) for value in (quantity.value, quantity.low, quantity.high)]
-        rows.append([path, *shown, quantity.rule or ""])
-    return rows
+    estimated = sorted(_of_source(line, "estimated"), key=lambda entry: -width(entry[1]))
+    return [["key", "value", "from", "to", "rule"], *map(_row, estimated)]
+
+
+def _row(entry: tuple[str, Quantity]) -> list[str]:
+    path, quantity = entry
+    shown = [units.show(value, kind_at(path) or "pure") for value in (quantity.value, quantity.low, quantity.high)]
+    return [path, *shown, quantity.rule or ""]

@@ -16,6 +16,7 @@ from calmshaft.estimates import rules
 from calmshaft.schema import LineFile, Section
 from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at
+from calmshaft.workshop import plate_groups
 
 
 def schema(key: str, as_json: bool, as_page: bool) -> None:
@@ -46,6 +47,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
 
 def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:
     required = {fault.path for fault in line_rules.missing({"engine.fuel": "diesel"})} | {"plate.stages[].stiffness"}
+    required |= {f"plate.springs[].{key}" for key in plate_groups.NEEDED}
     for name in model.model_fields:
         found, here = field_at((name,), model), prefix + name
         item = get_args(found)[0] if get_origin(found) is list else None
