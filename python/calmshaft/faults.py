@@ -18,7 +18,6 @@ Fault = _core.Fault
 _NOT_YET = {
     "plate.springs": "plates measured by their springs are not yet read; give [[plate.stages]]",
     "plate.points": "plates measured by points of their curve are not yet read; give [[plate.stages]]",
-    "flywheel.discs": "a list of discs is not yet read; give the inertia",
 }
 _TYPES = {
     "int_type": ("a whole number is needed", "write it without point and quotes, for instance 4"),

@@ -9,7 +9,7 @@ from functools import cache
 
 from calmshaft import _core
 from calmshaft.quantity import Quantity
-from calmshaft.workshop.ranges import Reading, need, need_positive, propagate, value_of
+from calmshaft.workshop.ranges import Reading, need, need_positive, propagate, size, value_of
 
 # lowest, usual, highest [kg/m^3]; value from memory: Marks' Handbook
 DENSITIES = {
@@ -89,12 +89,11 @@ def _summed(discs: Sequence[Disc], of_one: Callable[[list[float], list[int]], fl
 def _check(disc: Disc, name: str) -> None:
     outer, thickness, bore, density, *holes = (value_of(reading) for reading in disc.readings())
     need_positive(**{f"{name}.outer_diameter": outer, f"{name}.thickness": thickness, f"{name}.density": density})
-    need(0 <= bore < outer, f"{name}.bore", bore, "must be smaller than the outer diameter", "look at both, in m")
+    need(0 <= bore < outer, f"{name}.bore", size(bore), f"must be smaller than {size(outer)}", "look at both")
     for hole, circle in zip(holes[::2], holes[1::2], strict=True):
         inside = hole > 0 and bore <= circle - hole and circle + hole <= outer
-        need(
-            inside, f"{name}.holes", circle, "must lie between bore and rim", "give the diameter of their circle, in m"
-        )
+        between = f"must lie between bore {size(bore)} and rim {size(outer)}"
+        need(inside, f"{name}.holes", size(circle), between, "circle is the diameter that their centres stand on")
 
 
 def _mass(readings: list[float], rings: list[int]) -> float:

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable
 
+from calmshaft import units
 from calmshaft.faults import Fault, line_error
 from calmshaft.quantity import Quantity
 
@@ -56,6 +57,11 @@ def extremes(compute: Callable[..., float], *readings: Reading) -> Quantity:
     middle = compute(*(value_of(reading) for reading in readings))
     found = [compute(*mix) for mix in itertools.product(*(set(ends(reading)) for reading in readings))]
     return Quantity(middle, "measured", min(found), max(found))
+
+
+def size(value: float) -> str:
+    """A length [m] in words of the workshop."""
+    return units.show(value, "length")
 
 
 def need(holds: bool, name: str, value: float | str, rule: str, advice: str) -> None:

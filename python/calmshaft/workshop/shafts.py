@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from calmshaft.quantity import Quantity
-from calmshaft.workshop.ranges import Reading, need, need_positive, propagate, value_of
+from calmshaft.workshop.ranges import Reading, need, need_positive, propagate, size, value_of
 
 STEEL_SHEAR_MODULUS = Quantity(79e9, "estimated", 76.6e9, 81.4e9, rule="material")  # [Pa] from memory: Marks' Handbook
 STEEL_DENSITY = Quantity(7850.0, "estimated", 7700.0, 7900.0, rule="material")  # [kg/m^3] from memory: Marks' Handbook
@@ -50,9 +50,8 @@ def _whole(pieces: Sequence[Piece], compute: Callable[[list[tuple[float, ...]]],
         name = f"pieces[{index}]"
         need_positive(**{f"{name}.{key}": getattr(piece, key) for key in ("length", "diameter", "shear_modulus")})
         bore = value_of(piece.bore)
-        need(
-            0 <= bore < value_of(piece.diameter), f"{name}.bore", bore, "must be smaller than the diameter", "see both"
-        )
+        outer = value_of(piece.diameter)
+        need(0 <= bore < outer, f"{name}.bore", size(bore), f"must be smaller than {size(outer)}", "look at both")
     flat = [r for p in pieces for r in (p.length, p.diameter, p.bore, p.shear_modulus, p.density)]
     return propagate(lambda *values: compute(list(zip(*[iter(values)] * 5, strict=True))), *flat)
 
