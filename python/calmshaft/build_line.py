@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Any
 
-from calmshaft import _core, build_parts, build_table, line_rules
+from calmshaft import _core, build_measured, build_parts, build_table, line_rules
 from calmshaft.build_table import Table
 from calmshaft.estimates import fill
 from calmshaft.faults import Fault, validated
@@ -43,9 +43,11 @@ def build(document: dict[str, Any]) -> Built:
     _mark_unusable(values, faults)
     table = build_table.read(values)
     faulty = {fault.path for fault in faults}
-    measured = _measured_plate(given, values, faulty)
-    faults += [fault for fault in measured.faults if not fault.warning]
-    faults += [fault for fault in _written_faults(values, table) if not _covered(fault.path, faulty)]
+    plate = _measured_plate(given, values, faulty)
+    faults += [fault for fault in plate.faults if not fault.warning]
+    written = [*_written_faults(values, table), *build_measured.faults(given)]
+    faults += [fault for fault in written if not _covered(fault.path, faulty)]
+    measured = plate.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)
     _place_engine(values)
     estimated = _estimates(values, document)
@@ -60,12 +62,11 @@ def build(document: dict[str, Any]) -> Built:
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:
         return Built(values, {}, None, errors)
-    quantities = {path: value for path, value in given.items() if isinstance(value, Quantity)}
-    quantities |= measured.quantities | estimated
-    told = [fault for fault in measured.faults if fault.warning]
+    quantities = {path: value for path, value in given.items() if _is_own(path, value)} | measured | estimated
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
-    return Built(values, quantities, core, (*faults, *told, *line_rules.warnings(values, table.parts())))
+    told = [*(fault for fault in plate.faults if fault.warning), *line_rules.warnings(values, table.parts())]
+    return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)))
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
@@ -98,6 +99,22 @@ def _name_unloaded(values: dict[str, Any], section: Any) -> None:
     pairs = section.gearbox.unloaded if section.gearbox else None
     for index in range(len(pairs or [])):
         values.setdefault(f"gearbox.unloaded[{index}].name", f"free pair {index + 1}")
+
+
+def _measured(given: Mapping[str, Any], values: dict[str, Any], faults: list[Fault]) -> dict[str, Quantity]:
+    """What discs, wires and pieces of a shaft make, written into the values; nothing of a part that has a fault."""
+    found: dict[str, Quantity] = {}
+    if not any(fault.path.startswith("flywheel") for fault in faults) and (made := build_measured.inertia(given)):
+        found[build_measured.INERTIA] = made
+        values[build_measured.INERTIA] = made.value
+    if not any(fault.path.startswith("shaft") for fault in faults):
+        values.update(build_measured.shaft(given))
+    return found
+
+
+def _is_own(path: str, value: Any) -> bool:
+    """A physical value of the line, not a reading that another one was made of."""
+    return isinstance(value, Quantity) and not path.startswith(build_measured.READINGS)
 
 
 def _written_faults(values: Mapping[str, Any], table: Table) -> list[Fault]:

@@ -6,10 +6,11 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
-from calmshaft import _core
+from calmshaft import _core, build_measured
 from calmshaft.faults import Fault
 from calmshaft.line_rules import is_rigid, stage_indices
 from calmshaft.schema_paths import split
+from calmshaft.workshop import shaft_inertia, shaft_stiffness
 
 Values = Mapping[str, Any]
 
@@ -161,14 +162,16 @@ def _gearbox(values: Values) -> _core.Gearbox:
 
 
 def _shaft(values: Values) -> _core.Shaft | None:
-    """Solid and round: k = G I / L, J = rho I L, I = pi d^4 / 32."""
+    """Round, solid or in pieces: 1/k = sum of L / (G I), J = sum of rho I L, I = pi (d^4 - bore^4) / 32."""
     if "shaft.diameter" not in values or "shaft.length" not in values:
         return None
+    pieces = build_measured.pieces(values)
     length = values["shaft.length"]
     polar = math.pi / 32 * values["shaft.diameter"] ** 4
+    stiffness, inertia = (values.get(f"shaft.{key}", math.nan) * polar for key in ("shear_modulus", "density"))
     return _core.Shaft(
-        stiffness=_number(values, "shaft.shear_modulus") * polar / length,
-        inertia=_number(values, "shaft.density") * polar * length,
+        stiffness=shaft_stiffness(pieces).value if pieces else stiffness / length,
+        inertia=shaft_inertia(pieces).value if pieces else inertia * length,
         damping_ratio=_number(values, "shaft.damping_ratio"),
         divisions=values.get("shaft.divisions", 1),
     )

@@ -20,6 +20,9 @@ _SAYS_THE_SAME = {
     "engine.rated_power": ("engine.rated_torque",),
     "engine.firing_order": ("engine.firing_angles",),
     "engine.firing_angles": ("engine.firing_order",),
+    "flywheel.inertia": ("flywheel.discs", "flywheel.hang"),
+    "flywheel.discs": ("flywheel.inertia", "flywheel.hang"),
+    "flywheel.hang": ("flywheel.inertia", "flywheel.discs"),
     "propeller.full_throttle_rpm": ("propeller.absorbs_torque", "propeller.absorbs_rpm"),
 }
 

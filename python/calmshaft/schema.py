@@ -106,12 +106,45 @@ class Engine(Section):
     governor: Governor | None = None
 
 
+class DiscHoles(Section):
+    """A ring of round holes through a disc; `circle` is the diameter that they stand on."""
+
+    count: Annotated[int, Field(ge=1, le=200)] | None = None
+    diameter: PositiveLength = None
+    circle: PositiveLength = None
+
+
+class FlywheelDisc(Section):
+    """One disc or ring of a flywheel that is measured by its sizes."""
+
+    outer_diameter: PositiveLength = None
+    thickness: PositiveLength = None
+    bore: PositiveLength = None
+    material: Literal["steel", "stainless", "grey iron", "ductile iron", "aluminium", "bronze"] | None = None
+    density: PositiveDensity = None
+    holes: list[DiscHoles] | None = None
+
+
+class FlywheelHang(Section):
+    """A flywheel hung on three wires; `time` of so many full swings, 0.2 s off by hand where it has no range."""
+
+    mass: PositiveMass = None
+    wire_radius: PositiveLength = None
+    wire_length: PositiveLength = None
+    swings: Annotated[int, Field(ge=1, le=1000)] | None = None
+    time: PositiveTime = None
+    table_mass: PositiveMass = None
+    table_inertia: Inertia = None
+
+
 class Flywheel(Section):
-    """Inertia, or mass and outer diameter, or the diameter alone."""
+    """Inertia; or it hung on wires, or its discs; or mass and outer diameter, or the diameter alone."""
 
     inertia: Inertia = None
     mass: PositiveMass = None
     outer_diameter: PositiveLength = None
+    discs: list[FlywheelDisc] | None = None
+    hang: FlywheelHang | None = None
 
 
 class PlateStage(Section):
@@ -231,12 +264,27 @@ class Gearbox(Section):
     clutch: Clutch | None = None
 
 
+ShaftMetal = Literal["steel", "stainless", "nickel-copper", "aluminium bronze"]
+
+
+class ShaftPiece(Section):
+    """One round piece of a stepped shaft; what it does not say of its metal the shaft says."""
+
+    length: PositiveLength = None
+    diameter: PositiveLength = None
+    bore: PositiveLength = None
+    material: ShaftMetal | None = None
+    shear_modulus: PositiveStress = None
+    density: PositiveDensity = None
+
+
 class Shaft(Section):
-    """The propeller shaft."""
+    """The propeller shaft: one diameter and length, or pieces one behind the other."""
 
     diameter: PositiveLength = None
     length: PositiveLength = None
-    material: Literal["steel", "stainless", "nickel-copper", "aluminium bronze"] | None = None
+    pieces: list[ShaftPiece] | None = None
+    material: ShaftMetal | None = None
     shear_modulus: PositiveStress = None
     density: PositiveDensity = None
     ultimate_strength: PositiveStress = None

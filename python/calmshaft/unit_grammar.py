@@ -16,14 +16,17 @@ if TYPE_CHECKING:
 
 # fmt: off
 _DEFINITIONS = (
-    "kg = [mass]", "g = 1e-3 * kg", "tonne = 1000 * kg", "pound = 0.45359237 * kg",
-    "m = [length]", "mm = 1e-3 * m", "cm = 1e-2 * m", "inch = 0.0254 * m", "foot = 0.3048 * m",
+    "kg = [mass]", "g = 1e-3 * kg", "tonne = 1000 * kg", "pound = 0.45359237 * kg", "ounce = pound / 16",
+    "m = [length]", "mm = 1e-3 * m", "cm = 1e-2 * m", "dm = 0.1 * m",
+    "inch = 0.0254 * m", "foot = 0.3048 * m", "thou = 1e-3 * inch",
     "s = [time]", "ms = 1e-3 * s", "minute = 60 * s", "hour = 3600 * s",
-    "rad = [angle]", "mrad = 1e-3 * rad", f"deg = {math.pi / 180!r} * rad", f"turn = {math.tau!r} * rad",
-    "rpm = turn / minute", "Hz = 1 / s", "percent = 0.01",
-    "N = kg * m / s ** 2", "kN = 1000 * N", "kgf = 9.80665 * N", "pound_force = 4.4482216152605 * N",
+    "rad = [angle]", "mrad = 1e-3 * rad", f"deg = {math.pi / 180!r} * rad", "arcmin = deg / 60",
+    f"turn = {math.tau!r} * rad",
+    "rpm = turn / minute", "rps = turn / s", "Hz = 1 / s", "percent = 0.01",
+    "N = kg * m / s ** 2", "daN = 10 * N", "kN = 1000 * N", "kgf = 9.80665 * N", "pound_force = 4.4482216152605 * N",
     "Pa = N / m ** 2", "kPa = 1e3 * Pa", "MPa = 1e6 * Pa", "GPa = 1e9 * Pa", "bar = 1e5 * Pa", "mbar = 100 * Pa",
-    "psi = pound_force / inch ** 2", "J = N * m", "kJ = 1000 * J",
+    "psi = pound_force / inch ** 2", "ksi = 1000 * psi", "slug = pound_force * s ** 2 / foot",
+    "J = N * m", "kJ = 1000 * J",
     "W = N * m / s", "kW = 1000 * W", "hp = 550 * foot * pound_force / s", "metric_hp = 75 * kgf * m / s",
 )
 # fmt: on
@@ -34,11 +37,14 @@ _POUNDS = ("pound", "pound_force")
 # Spelling -> registry names; a power after the spelling belongs to the last of them (kgm2 = kg m^2).
 _SPELLINGS = {
     **{name: name for name in re.findall(r"(?:^|\n)(\w+) =", "\n".join(_DEFINITIONS))},
-    **dict.fromkeys(("lb", "lbs", "Lb", "LB", "lbm"), POUND),
+    **dict.fromkeys(("lb", "lbs", "Lb", "LB", "pound", "pounds"), POUND),
     "lbm": "pound",
     **dict.fromkeys(("lbf", "Lbf", "LBF"), "pound_force"),
     **dict.fromkeys(("kilogram", "kilograms", "Kg", "KG", "kgs"), "kg"),
-    **dict.fromkeys(("gram", "grams", "gr"), "g"),
+    **dict.fromkeys(("gram", "grams"), "g"),
+    **dict.fromkeys(("t", "tonnes"), "tonne"),
+    **dict.fromkeys(("oz", "ounces"), "ounce"),
+    **dict.fromkeys(("slugs",), "slug"),
     **dict.fromkeys(("metre", "meter", "metres", "meters"), "m"),
     **dict.fromkeys(("millimetre", "millimeter", "millimetres", "millimeters", "MM"), "mm"),
     **dict.fromkeys(("centimetre", "centimeter"), "cm"),
@@ -58,8 +64,9 @@ _SPELLINGS = {
     **dict.fromkeys(("Nmm",), "N mm"),
     **dict.fromkeys(("kNm",), "kN m"),
     **dict.fromkeys(("Nms",), "N m s"),
-    **dict.fromkeys(("kgfm", "kpm"), "kgf m"),
-    **dict.fromkeys(("kgm",), "kg m"),
+    **dict.fromkeys(("daNm",), "daN m"),
+    **dict.fromkeys(("kgfm", "kpm", "mkgf", "mkp"), "kgf m"),
+    **dict.fromkeys(("kgm", "mkg"), "kg m"),
     **dict.fromkeys(("kgcm",), "kg cm"),
     **dict.fromkeys(("gcm",), "g cm"),
     **dict.fromkeys(("lbft",), "lb foot"),
@@ -69,8 +76,21 @@ _SPELLINGS = {
     **dict.fromkeys(("lbfft",), "pound_force foot"),
     **dict.fromkeys(("ftlbf",), "foot pound_force"),
     **dict.fromkeys(("kw", "KW", "Kw"), "kW"),
-    **dict.fromkeys(("HP", "Hp", "bhp", "BHP"), "hp"),
+    **dict.fromkeys(("HP", "Hp", "bhp", "BHP", "shp", "SHP"), "hp"),
     **dict.fromkeys(("PS", "ps", "CV", "cv", "ch"), "metric_hp"),
+}
+# What two trades read differently, or is written wrongly so often that its meaning is plain: what to write.
+_HINTS = {
+    "gr": "a gram is written g, a grain is not read",
+    "mil": "a thousandth of an inch is written thou",
+    "mils": "a thousandth of an inch is written thou",
+    "'": "a foot is written ft, a minute of arc arcmin",
+    "′": "a foot is written ft, a minute of arc arcmin",
+    "at": "a technical atmosphere is written kgf/cm^2",
+    "ft/lb": "a foot times a pound is written ft lbf",
+    "ft/lbs": "a foot times a pound is written ft lbf",
+    "in/lb": "an inch times a pound is written in lbf",
+    "in/lbs": "an inch times a pound is written in lbf",
 }
 _WHOLE = {"1/min": "rpm", "min-1": "rpm", "min^-1": "rpm", "r/min": "rpm", "U/min": "rpm"}
 _SIGNS = str.maketrans({"·": "*", "⋅": "*", "−": "-", "²": "^2", "³": "^3", "⁴": "^4"})
@@ -134,6 +154,8 @@ def factors(unit: str) -> Factors:
     """ "lb in s2" -> [("lb", 1), ("inch", 1), ("s", 2)]. Raises GrammarError."""
     if unit in _WHOLE:
         return [(_WHOLE[unit], 1)]
+    if unit in _HINTS:
+        raise GrammarError(f'"{unit}" is not read', _HINTS[unit])
     if bracket := _BRACKET.fullmatch(unit):
         above, below = _product(bracket[1]), factors(bracket[2])
     else:
@@ -156,6 +178,8 @@ def _product(text: str) -> Factors:
 
 
 def _near(name: str) -> str:
+    if name in _HINTS:
+        return _HINTS[name]
     from calmshaft import _core
 
     near = _core.near_matches(name, [known for known in _SPELLINGS if known.islower() and "_" not in known], 1)

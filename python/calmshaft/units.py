@@ -53,7 +53,11 @@ KINDS = {kind.name: kind for kind in (
 )}
 # fmt: on
 
-_FLYWHEEL_EFFECT = re.compile(r"\b([GP]\s?D|W\s?[RK])\s?(\^?2|²)", re.IGNORECASE)
+# A weight times the square of a diameter (GD2 = 4 J, also PD2) or of a radius of gyration (WK2 = WR2 = J).
+_FLYWHEEL_EFFECT = re.compile(
+    r"\(?\s*\b(?P<name>[GP]\s?D|W\s?[RK])\s?(?:\^?2|²)(?P<quarter>\s?/\s?4)?(?![\w.])\s*\)?\s*[=:]?\s*", re.IGNORECASE
+)
+_STANDARD_GRAVITY = 9.80665  # [m/s^2] of a kilogram-force
 
 
 class UnitError(_core.LineError):  # type: ignore[misc, name-defined]
@@ -77,6 +81,8 @@ def kind_named(kind: Kind | str) -> Kind:
 def parse(text: str, kind: Kind | str) -> float:
     """The SI value of a text such as "92 mm", "3 5/8 in" or "28 ft-lb". Raises UnitError."""
     kind = kind_named(kind)
+    if kind.name == "inertia" and (label := _FLYWHEEL_EFFECT.search(text)):
+        return _flywheel_effect(text, label)
     try:
         number, unit = split_value(text)
         if not unit and kind.bare is None:
@@ -85,26 +91,50 @@ def parse(text: str, kind: Kind | str) -> float:
     except GrammarError as error:
         raise _error(text, kind, error.rule, error.advice) from None
     if one is None:
-        raise _error(text, kind, f"{kind.words} is needed", _force_meant(unit, kind))
+        raise _error(text, kind, f"{kind.words} is needed", _meant(unit, kind))
     return number * one
 
 
+def _flywheel_effect(text: str, label: re.Match[str]) -> float:
+    """ "GD2 = 12 kgf*m^2" -> 3 kg m^2. The weight may be written as a mass or as a force: G = m g. Raises UnitError."""
+    kind, by_diameter = KINDS["inertia"], label["name"][0] in "GPgp"
+    name = label[0].strip(" ()=:")
+    rest = f"{text[: label.start()]} {text[label.end() :]}".strip()
+    if _FLYWHEEL_EFFECT.search(rest) or (label["quarter"] and not by_diameter):
+        raise _error(text, kind, "one name and one value are needed", 'write for instance "GD2 = 12 kgf*m^2"')
+    try:
+        number, unit = split_value(rest)
+        mass, weight = scale(unit, "kg*m^2"), scale(unit, "N*m^2")
+    except GrammarError as error:
+        raise _error(text, kind, error.rule, error.advice) from None
+    if mass is None and weight is not None:
+        mass = weight / _STANDARD_GRAVITY
+    if mass is None:
+        raise _error(text, kind, f"{name} is a weight times a squared length", 'write for instance "12 kgf*m^2"')
+    return number * mass / (4 if by_diameter and not label["quarter"] else 1)
+
+
 def _error(text: str, kind: Kind, rule: str, hint: str) -> UnitError:
-    if _FLYWHEEL_EFFECT.search(text):
-        rule = "GD2 and WR2 are not read"
-        hint = 'a GD2 in kgf*m^2 divided by 4 is the inertia in kg*m^2; a WR2 is written "8 lb ft^2"'
     example = f'write for instance "{kind.example}"'
     return UnitError(text[:60], rule, f"{hint} {example}" if hint.endswith("?") else hint or example)
 
 
-def _force_meant(unit: str, kind: Kind) -> str:
-    """The old kg as a force is refused, with the spelling that says so."""
+def _meant(unit: str, kind: Kind) -> str:
+    """The old kg as a force, or a force as a mass, is refused with the spelling that says so."""
+    if kind.name == "inertia" and _fits(unit, "N*m^2"):
+        return f'a GD2 is four times a WR2: say which, "GD2 = 12 {unit}" or "WR2 = 12 {unit}"'
+    if _fits(as_force := re.sub(r"kg(?!f)", "kgf", unit), kind.si):
+        return f"kg is a mass; where its weight is meant write {as_force}"
+    if _fits(as_mass := re.sub(r"(kg|lb)f|kp", lambda found: found[1] or "kg", unit), kind.si):
+        return f"that is a force; where a mass is meant write {as_mass}"
+    return ""
+
+
+def _fits(unit: str, si: str) -> bool:
     try:
-        as_force = re.sub(r"kg(?!f)", "kgf", unit)
-        matches = as_force != unit and scale(as_force, kind.si) is not None
+        return scale(unit, si) is not None
     except GrammarError:
-        return ""
-    return f"kg is a mass; where its weight is meant write {as_force}" if matches else ""
+        return False
 
 
 @lru_cache(maxsize=256)

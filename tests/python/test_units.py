@@ -67,7 +67,7 @@ REFUSED = [
     ("13 Hz", "speed", "a speed of rotation", '"800 rpm"'),
     ("750 rpm", "frequency", "a frequency", '"18 Hz"'),
     ("5 kg cm", "torque", "a torque is needed", "kgf cm"),
-    ("1.8 kgf m2 GD2", "inertia", "GD2", "divided by 4"),
+    ("1.8 kgf m2", "inertia", "a moment of inertia", "GD2 is four times a WR2"),
     ("16 N*m/rad*s", "damping", "below the line", "brackets"),
     ("1_000 mm", "length", "one number", '"92 mm"'),
     ("2:1", "pure", "not a known unit", '"2.5"'),

@@ -158,8 +158,8 @@ def machine_of(line: Line, at: Condition) -> Machine:
 
 
 def _value(line: Line, path: str) -> float | None:
-    quantity = line.quantities.get(path)
-    return None if quantity is None else float(quantity.value)
+    value = line._values.get(path)  # also what pieces of a shaft come to
+    return None if value is None else float(value)
 
 
 def _disc(inertia: float) -> float:

@@ -1,4 +1,8 @@
-"""From what calipers, scale and torque wrench say to the values of a line, and back to single parts."""
+"""What a workshop measures with calipers, scale, tape, clock and torque wrench, turned into values with a range.
+
+Every reading is a number in SI, taken as exact, or `measured(value, error)`. Answers with a range are a Quantity of
+value, low and high.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +11,45 @@ from typing import Any
 
 # name -> module; loaded when first asked for
 _HOMES = {
-    "Spring": "springs",
+    "backlash": "gearbox",
+    "Bolt": "bolts",
+    "density_of": "discs",
+    "Disc": "discs",
+    "discs_inertia": "discs",
+    "discs_mass": "discs",
+    "drag": "gearbox",
+    "entrained_water": "propellers",
+    "equivalent_length": "shafts",
+    "Friction": "bolts",
+    "friction_of": "bolts",
+    "friction_width": "bench",
+    "Holes": "discs",
+    "inertia_by_two_weights": "gearbox",
+    "judge_pull": "joint",
+    "judge_slip": "joint",
+    "Judged": "joint",
+    "measured": "ranges",
+    "percent": "ranges",
+    "Piece": "shafts",
     "plate_alone": "plate_by_itself",
     "plate_springs": "plate_twist",
+    "pocket_pressure": "bolts",
+    "preload": "bolts",
+    "proof_load": "bolts",
+    "propeller_inertia": "propellers",
+    "propeller_mass": "propellers",
+    "rod_by_scales": "hang",
+    "rod_swing": "hang",
+    "shaft_inertia": "shafts",
+    "shaft_stiffness": "shafts",
+    "slip_torque": "bolts",
+    "slope_of_readings": "bench",
+    "Spring": "springs",
+    "stiffness_of_springs": "bench",
+    "swing_time": "hang",
     "tensile_strength": "springs",
+    "trifilar": "hang",
+    "water_ways": "propellers",
 }
 __all__ = sorted(_HOMES)
 
