@@ -1,44 +1,18 @@
-"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states.
-
-Words are `within`, `near`, `over` and `not judged`; they say where a number stands against a limit and approve nothing.
-"""
+"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, dataclass, replace
-from typing import Any
+from dataclasses import replace
 
+from calmshaft.judgement.verdicts import Judgement, against
 from calmshaft.line import Line
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent
 
 SEPARATED_LIMIT = 0.001  # [-] share of time; common practice, no source
-NEAR = 0.9  # [-] of a limit; ours
 LEAST_OVER_MEAN = 0.1  # [-] with less torque left than this over the mean, teeth are near to parting; ours
 IDLE_UP_TO = 1.1  # [-] times idle speed
-
-
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """One thing judged.
-
-    word: "within", "near", "over" or "not judged". finding: what was found, in words with numbers. value and limit
-    [unit], NaN where there is none. matters: whether not being judged leaves something open that could do harm.
-    """
-
-    subject: str
-    word: str
-    finding: str
-    value: float = math.nan
-    limit: float = math.nan
-    unit: str = ""
-    matters: bool = True
-
-    def as_dict(self) -> dict[str, Any]:
-        """Plain values, None for NaN."""
-        plain = asdict(self)
-        return {key: None if isinstance(value, float) and math.isnan(value) else value for key, value in plain.items()}
 
 
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
@@ -48,13 +22,6 @@ def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
     return tuple(replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made)
-
-
-def _against(value: float, limit: float) -> str:
-    """The word for a value where more is worse."""
-    if not math.isfinite(value):
-        return "not judged"
-    return "over" if value >= limit else "near" if value >= NEAR * limit else "within"
 
 
 def _worst(run: Run, name: str, cycle: str) -> float:
@@ -95,7 +62,7 @@ def _stop(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", "its stop_angle is not known")
     twists = _worst(run, "plate_twist_max", "highest_cycle"), -_worst(run, "plate_twist_min", "lowest_cycle")
     twist, stop = max(zip(twists, stops, strict=True), key=lambda pair: pair[0] / pair[1])
-    word = "over" if run.measures["plate_stop_share"] > 0 else _against(twist, stop)
+    word = "over" if run.measures["plate_stop_share"] > 0 else against(twist, stop)
     degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
     reached = "is reached" if word == "over" else "is not reached"
     return Judgement(subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg")
@@ -113,4 +80,4 @@ def _stated_torque(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
     greatest = max(_worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle"))
     finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
-    return Judgement(subject, _against(greatest, stated), finding, greatest, stated, "N m")
+    return Judgement(subject, against(greatest, stated), finding, greatest, stated, "N m")
