@@ -34,6 +34,8 @@ from calmshaft.manoeuvres import (
     Stop,
     ThrottleStep,
 )
+from calmshaft.misfiring import misfiring_ladder
+from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
@@ -62,6 +64,7 @@ __all__ = [
     "LinearResponse",
     "LoadLoss",
     "Modes",
+    "QuietIdle",
     "Response",
     "Run",
     "RunDown",
@@ -80,8 +83,10 @@ __all__ = [
     "load_chain",
     "load_line",
     "load_plate",
+    "misfiring_ladder",
     "modes",
     "plots",
+    "quiet_idle",
     "response",
     "sample_line",
     "sample_lines",

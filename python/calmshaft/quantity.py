@@ -8,7 +8,8 @@ class Quantity:
     """One physical value of a line, SI and radians, with what is known about it.
 
     `source` is "measured", "maker", "estimated", or "given" where the file does not say; `low` and `high` bound the
-    value; an estimated value names its rule and how to measure it instead; `as_written` is the text of the line file.
+    value; an estimated value names its rule and how to measure it instead; `as_written` is the text of the line file;
+    `document` is where a limit stands.
     """
 
     value: float
@@ -18,3 +19,4 @@ class Quantity:
     rule: str | None = None
     how_to_measure: str | None = None
     as_written: str | None = None
+    document: str | None = None

@@ -7,6 +7,7 @@ from typing import Any
 
 from calmshaft import Condition, Line, Modes, _core, modes, units
 from calmshaft.commands.common import rpm_of, say, say_json
+from calmshaft.judgement.entered import limit_rows
 from calmshaft.quantity import Quantity
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.schema_paths import kind_at
@@ -30,6 +31,9 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say(text_table(_couplings(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
     say(text_table(_modes(found, line)))
+    if line.limits:
+        say("\nLimits entered; `calmshaft run` judges by them")
+        say(text_table(limit_rows(line)))
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
     given = sum(quantity.source != "estimated" for quantity in line.quantities.values())

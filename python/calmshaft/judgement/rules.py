@@ -1,11 +1,12 @@
-"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states."""
+"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states, entered limits."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import replace
 
-from calmshaft.judgement.verdicts import Judgement, against
+from calmshaft.judgement.entered import judge_entered
+from calmshaft.judgement.verdicts import Judgement, against, worst
 from calmshaft.line import Line
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent
@@ -16,18 +17,12 @@ IDLE_UP_TO = 1.1  # [-] times idle speed
 
 
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
-    """Tooth separation, stop and stated torque of one steady condition, in this order."""
-    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run))
+    """Tooth separation, stop and stated torque of one steady condition, then the line's own [limits], in this order."""
+    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run), *judge_entered(line, run))
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
     return tuple(replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made)
-
-
-def _worst(run: Run, name: str, cycle: str) -> float:
-    """An extreme value, of the worst cycle where the motion does not repeat."""
-    value = run.measures[name]
-    return run.spread[name][cycle] if math.isnan(value) and run.spread[name]["cycles"] else value
 
 
 def _teeth(line: Line, run: Run) -> Judgement:
@@ -39,7 +34,7 @@ def _teeth(line: Line, run: Run) -> Judgement:
     share, coast = run.measures["mesh_separated_share"], run.measures["mesh_coast_share"]
     if not math.isfinite(share):
         return Judgement(subject, "not judged", "this line has no loaded mesh whose teeth could part")
-    least, mean = _worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
+    least, mean = worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
     if share > SEPARATED_LIMIT:
         word = "over"
         finding = f"apart {percent(share)} of the time"
@@ -60,7 +55,7 @@ def _stop(line: Line, run: Run) -> Judgement:
     stops = plate.drive.stop_angle, plate.coast.stop_angle
     if not any(math.isfinite(stop) for stop in stops):
         return Judgement(subject, "not judged", "its stop_angle is not known")
-    twists = _worst(run, "plate_twist_max", "highest_cycle"), -_worst(run, "plate_twist_min", "lowest_cycle")
+    twists = worst(run, "plate_twist_max", "highest_cycle"), -worst(run, "plate_twist_min", "lowest_cycle")
     twist, stop = max(zip(twists, stops, strict=True), key=lambda pair: pair[0] / pair[1])
     word = "over" if run.measures["plate_stop_share"] > 0 else against(twist, stop)
     degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
@@ -78,6 +73,6 @@ def _stated_torque(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", f"{_in_its_place(line)} has none", matters=False)
     if stated is None:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
-    greatest = max(_worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle"))
+    greatest = max(worst(run, "plate_torque_max", "highest_cycle"), -worst(run, "plate_torque_min", "lowest_cycle"))
     finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
     return Judgement(subject, against(greatest, stated), finding, greatest, stated, "N m")
