@@ -9,6 +9,7 @@ void bind_linear(pybind11::module_& module);
 void bind_oscillation(pybind11::module_& module);
 void bind_parts(pybind11::module_& module);
 void bind_manoeuvre(pybind11::module_& module);
+void bind_measure(pybind11::module_& module);
 void bind_simulate(pybind11::module_& module);
 void bind_sweep(pybind11::module_& module);
 void bind_time_history(pybind11::module_& module);

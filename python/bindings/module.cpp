@@ -10,6 +10,7 @@ PYBIND11_MODULE(_core, module) {
   bind_simulate(module);
   bind_linear(module);
   bind_manoeuvre(module);
+  bind_measure(module);
   bind_sweep(module);
   bind_time_history(module);
 }

@@ -35,6 +35,8 @@ from calmshaft.manoeuvres import (
     Stop,
     ThrottleStep,
 )
+from calmshaft.misfiring import misfiring_ladder
+from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
 from calmshaft.sweeps import SweepInterrupted, sweep
 
@@ -66,6 +68,7 @@ __all__ = [
     "LinearResponse",
     "LoadLoss",
     "Modes",
+    "QuietIdle",
     "Response",
     "Run",
     "RunDown",
@@ -86,8 +89,10 @@ __all__ = [
     "load_chain",
     "load_line",
     "load_plate",
+    "misfiring_ladder",
     "modes",
     "plots",
+    "quiet_idle",
     "report",
     "response",
     "sample_line",

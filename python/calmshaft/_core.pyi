@@ -7,7 +7,7 @@ import enum
 import numpy
 import numpy.typing
 import typing
-__all__: list[str] = ['Chain', 'Combustion', 'Condition', 'Contact', 'Drag', 'Engine', 'EngineFriction', 'Fault', 'Fuel', 'Fuelling', 'Gear', 'GearMesh', 'Gearbox', 'Governor', 'Line', 'LineError', 'LinearLine', 'LinearSpring', 'LoadCase', 'LoadedPair', 'ManoeuvreOptions', 'MassElastic', 'MassElasticTable', 'PartStation', 'Plate', 'PlateSide', 'PlateStage', 'PreparedLine', 'Propeller', 'Ramp', 'Schedule', 'Shaft', 'SolveError', 'SquareLoad', 'StagedDamper', 'Station', 'TableConnection', 'TableMass', 'ToothContact', 'UnloadedPair', 'burn_rate', 'burnt_fraction', 'check', 'check_chain', 'cylinder_pressure', 'cylinder_volume', 'default_combustion', 'default_friction', 'dry_friction_torque', 'elastic_torque', 'engine_friction_torque', 'excitation', 'firing_angles', 'firing_phasor', 'friction_pressure', 'linear_line', 'linear_start', 'linearised', 'mass_elastic_system', 'mean_gas_torque', 'mean_moving_inertia', 'measure_list', 'moving_inertia', 'near_matches', 'orders', 'oscillate', 'piston_motion', 'raise_line_error', 'simulate', 'steady', 'sweep', 'time_history']
+__all__: list[str] = ['Chain', 'Combustion', 'Condition', 'Contact', 'Drag', 'Engine', 'EngineFriction', 'Fault', 'Fuel', 'Fuelling', 'Gear', 'GearMesh', 'Gearbox', 'Governor', 'Line', 'LineError', 'LinearLine', 'LinearSpring', 'LoadCase', 'LoadedPair', 'ManoeuvreOptions', 'MassElastic', 'MassElasticTable', 'PartStation', 'Plate', 'PlateSide', 'PlateStage', 'PreparedLine', 'Propeller', 'Ramp', 'Schedule', 'Shaft', 'SolveError', 'SquareLoad', 'StagedDamper', 'Station', 'TableConnection', 'TableMass', 'ToothContact', 'UnloadedPair', 'burn_rate', 'burnt_fraction', 'check', 'check_chain', 'cylinder_pressure', 'cylinder_volume', 'default_combustion', 'default_friction', 'dry_friction_torque', 'elastic_torque', 'engine_friction_torque', 'excitation', 'firing_angles', 'firing_phasor', 'friction_pressure', 'linear_line', 'linear_start', 'linearised', 'mass_elastic_system', 'mean_gas_torque', 'mean_moving_inertia', 'measure_list', 'moving_inertia', 'near_matches', 'orders', 'oscillate', 'piston_motion', 'rainflow', 'raise_line_error', 'simulate', 'steady', 'sweep', 'time_history']
 class Fault:
     """
     One fault of a line's description.
@@ -2026,6 +2026,10 @@ def oscillate(system: MassElastic, *, duration: typing.SupportsFloat | typing.Su
 def piston_motion(engine: Engine, angle: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple[typing.Any, typing.Any, typing.Any]:
     """
     Travel [m] from top dead centre, its slope [m/rad] and curvature [m/rad^2] at crank angles [rad].
+    """
+def rainflow(values: typing.Annotated[numpy.typing.ArrayLike, numpy.float64]) -> tuple:
+    """
+    Ranges, means [unit of the values] and counts [-] of the cycles in a history, by the rule of ASTM E1049-85, 5.4.4; ValueError for a value that is not finite.
     """
 def raise_line_error(faults: collections.abc.Sequence[Fault]) -> None:
     """

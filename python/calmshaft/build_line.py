@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from typing import Any
 
@@ -25,6 +25,7 @@ _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker state
 class Built:
     """A document as understood. `core` is None where there are faults that are not warnings.
 
+    limits: key of [limits] -> value with its document; no part of the line, so not among the rest.
     values: path -> SI value, word, whole number or list, estimates included. quantities: the physical ones.
     """
 
@@ -32,12 +33,14 @@ class Built:
     quantities: dict[str, Quantity]
     core: _core.Line | None
     faults: tuple[Fault, ...]
+    limits: dict[str, Quantity] = field(default_factory=dict)
 
 
 def build(document: dict[str, Any]) -> Built:
     """Everything that a document says and lacks. Does not raise: faults and warnings are in the result."""
     section, faults = validated(document)
-    given = dict(flatten(section))
+    limits = dict(flatten(section.limits)) if section.limits else {}
+    given = {path: value for path, value in flatten(section) if not path.startswith("limits.")}
     values = _plain_values(given)
     _name_unloaded(values, section)
     _mark_unusable(values, faults)
@@ -66,7 +69,7 @@ def build(document: dict[str, Any]) -> Built:
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
     told = [*(fault for fault in plate.faults if fault.warning), *line_rules.warnings(values, table.parts())]
-    return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)))
+    return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)), limits)
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:

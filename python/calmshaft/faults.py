@@ -15,6 +15,9 @@ from calmshaft.schema import LineFile, Section
 from calmshaft.schema_paths import Steps, field_at, join, remove, split
 
 Fault = _core.Fault
+_NOT_YET = {
+    "limits.plate_temperature": "no temperature is worked out; give the heat that its maker allows as plate_heat",
+}
 _TYPES = {
     "int_type": ("a whole number is needed", "write it without point and quotes, for instance 4"),
     "int_from_float": ("a whole number is needed", "write it without a fraction"),
@@ -94,6 +97,8 @@ def _fault(detail: ErrorDetails, model: type[Section]) -> Fault:
 def unknown_key(steps: Steps, model: type[Section] = LineFile) -> Fault:
     """The fault of a key that does not exist, with the nearest that do."""
     path, section = join(steps), field_at(steps[:-1], model)
+    if path in _NOT_YET:
+        return Fault(path, "", "cannot be used", _NOT_YET[path])
     known = list(section.model_fields) if isinstance(section, type) and issubclass(section, Section) else []
     near = _core.near_matches(str(steps[-1]), known)
     place = f"[{join(steps[:-1])}]" if len(steps) > 1 else "a line file"

@@ -25,12 +25,14 @@ class Line:
     """An immutable line. Compare, hash and pickle go by its document.
 
     name: of the file or sample. quantities: path -> Quantity (SI) of all physical values, estimates included.
+    limits: key of [limits] -> Quantity (SI) with its document, what the user has entered and nothing else.
     core: the same as the compiled library takes it; read it only. warnings: Faults that do not stop a run.
     """
 
     name: str
     title: str
     quantities: Mapping[str, Quantity] = field(repr=False)
+    limits: Mapping[str, Quantity] = field(repr=False)
     core: _core.Line = field(repr=False)
     warnings: tuple[_core.Fault, ...] = field(repr=False)
     _values: Mapping[str, Any] = field(repr=False)
@@ -130,6 +132,7 @@ def _line(document: dict[str, Any], source: Source) -> Line:
         name=source.name,
         title=built.core.title or source.name,
         quantities=MappingProxyType(built.quantities),
+        limits=MappingProxyType(built.limits),
         core=built.core,
         warnings=built.faults,
         _values=MappingProxyType(built.values),

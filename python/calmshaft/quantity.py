@@ -9,7 +9,7 @@ class Quantity:
 
     `source` is "measured", "maker", "estimated", "given" where the file does not say, or "derived" where it follows
     from other values of the file by `rule`; `low` and `high` bound the value; an estimated value names its rule and
-    how to measure it instead; `as_written` is the text of the line file.
+    how to measure it instead; `as_written` is the text of the line file; `document` is where a limit stands.
     """
 
     value: float
@@ -19,3 +19,4 @@ class Quantity:
     rule: str | None = None
     how_to_measure: str | None = None
     as_written: str | None = None
+    document: str | None = None

@@ -12,6 +12,7 @@ from pydantic import BaseModel, ConfigDict, Field, create_model
 
 from calmshaft.schema_fields import (
     Angle,
+    AngleLimit,
     Damping,
     Inertia,
     Length,
@@ -26,14 +27,18 @@ from calmshaft.schema_fields import (
     PositiveStress,
     PositiveTime,
     PositiveTorque,
+    PowerLimit,
     Pressure,
     PressurePerSpeed,
     PressurePerSpeedSquared,
     Pure,
+    PureLimit,
     SlowSpeed,
     Speed,
     Stiffness,
+    StressLimit,
     Torque,
+    TorqueLimit,
 )
 
 CylinderNumber = Annotated[int, Field(ge=1, le=24)]
@@ -349,7 +354,18 @@ class MassElastic(Section):
 
 
 class Limits(Section):
-    """What makers and rules allow; empty until something judges by it."""
+    """What makers and rules allow, each value with its document; what is left out is not judged."""
+
+    gearbox_vibratory_torque: TorqueLimit = None
+    gearbox_greatest_torque: TorqueLimit = None
+    unloaded_pair_alternating_torque: TorqueLimit = None
+    plate_alternating_torque: TorqueLimit = None
+    plate_greatest_torque: TorqueLimit = None
+    plate_twist: AngleLimit = None
+    plate_heat: PowerLimit = None
+    shaft_vibratory_torque: TorqueLimit = None
+    shaft_vibratory_stress: StressLimit = None
+    cyclic_irregularity: PureLimit = None
 
 
 class LineFile(Section):

@@ -15,6 +15,7 @@ from calmshaft.quantity import Quantity
 
 SOURCES = ("measured", "maker", "estimated", "given")
 _KEYS = {"value", "source", "range"}
+_LIMIT_KEYS = {"value", "document"}
 _PERCENT = re.compile(r"\s*(\d+(?:\.\d*)?)\s*%\s*", re.ASCII)
 
 
@@ -80,8 +81,33 @@ class Physical:
             raise value_error(f"the range {written!r} is not one", example) from None
 
 
+@dataclass(frozen=True)
+class Limit(Physical):
+    """Marks a limit that the user enters: { value = "75 N*m", document = "gearbox maker's sheet" }."""
+
+    positive: bool = True
+
+    def read(self, written: Any) -> Quantity:
+        """The Quantity with its document. Raises PydanticCustomError."""
+        table = written if isinstance(written, dict) else {"value": written}
+        example = f'write {{ value = "{self._kind.example}", document = "name, clause, edition" }}'
+        if odd := sorted(set(table) - _LIMIT_KEYS):
+            raise value_error(f"{odd[0]} is not a key of a limit", example)
+        if "value" not in table:
+            raise value_error("value is missing", example)
+        value = self._number(table["value"])
+        document = table.get("document")
+        if not isinstance(document, str) or not document.strip():
+            raise value_error("a limit needs the document that it stands in", example)
+        return Quantity(value, "given", value, value, as_written=str(table["value"]), document=document.strip())
+
+
 def _of(kind: str, positive: bool = False) -> Any:
     return Annotated[Quantity | None, Physical(kind, positive)]
+
+
+def _limit(kind: str) -> Any:
+    return Annotated[Quantity | None, Limit(kind)]
 
 
 Pure, PositivePure = _of("pure"), _of("pure", positive=True)
@@ -101,3 +127,6 @@ PressurePerSpeed = _of("pressure per speed")
 PressurePerSpeedSquared = _of("pressure per speed squared")
 PositiveStress = _of("stress", positive=True)
 PositiveDensity = _of("density", positive=True)
+TorqueLimit, AngleLimit, PowerLimit, StressLimit, PureLimit = map(
+    _limit, ("torque", "angle", "power", "stress", "pure")
+)

@@ -1,4 +1,4 @@
-"""Orders of recorded signals: of a steady run, and along a run-up or any other history.
+"""Orders of recorded signals, of a steady run and along a run-up or any other history; cycles by rainflow counting.
 
     x(th) = mean + sum over p of amplitude_p cos(p th + phase_p)
 
@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calmshaft import _core
+from calmshaft.cycle_counting import Cycles, rainflow
 from calmshaft.order_analysis import (
     HIGHEST_ORDER,
     VIBRATORY_ORDER,
@@ -35,6 +36,7 @@ from calmshaft.order_analysis import (
 if TYPE_CHECKING:
     import xarray as xr
 
+__all__ = ["Cycles", "column", "order_tracks", "orders", "rainflow"]
 
 def orders(source: Any, quantity: str, name: str, turns_per_cycle: int | None = None) -> xr.Dataset:
     """Orders of one column of a steady run, exact since the record holds whole cycles.

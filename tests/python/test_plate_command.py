@@ -52,7 +52,8 @@ def test_a_wrong_measure_is_told_with_its_line(tmp_path):
     found = ran(path)
     assert found.exit_code == 2
     line = next(n for n, text in enumerate(path.read_text().splitlines(), 1) if '"7.5 mm"' in text)
-    assert f"plate.toml:{line}: plate.springs[1].coil_outer_diameter is 7.5 mm: is not more than twice the wire of 4 mm" in found.output
+    told = f"plate.toml:{line}: plate.springs[1].coil_outer_diameter is 7.5 mm: is not more than twice the wire of 4 mm"
+    assert told in found.output
 
 
 def test_the_document_holds_the_curve_in_si():

@@ -6,6 +6,7 @@ import math
 
 from calmshaft import Condition, Line, _core, modes, units
 from calmshaft.commands.common import say, say_json
+from calmshaft.judgement.entered import limit_rows
 from calmshaft.quantity import Quantity
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.schema_paths import kind_at
@@ -28,6 +29,9 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say(text_table(coupling_rows(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
     say(text_table(mode_rows(found, line)))
+    if line.limits:
+        say("\nLimits entered; `calmshaft run` judges by them")
+        say(text_table(limit_rows(line)))
     say("\nEstimated: the widest ranges first; a measured value takes an estimate's place")
     say(text_table(_estimates(line)))
     if _of_source(line, "derived"):

@@ -14,7 +14,7 @@ from calmshaft.commands.schema_words import MEANINGS
 from calmshaft.condition import line_fault
 from calmshaft.estimates import rules
 from calmshaft.schema import LineFile, Section
-from calmshaft.schema_fields import Physical
+from calmshaft.schema_fields import Limit, Physical
 from calmshaft.schema_paths import field_at
 from calmshaft.workshop import plate_groups
 
@@ -89,6 +89,10 @@ def _leaves(node: Any, path: str) -> Iterator[tuple[str, Any]]:
 def _takes(found: Any, key: str) -> str:
     """What a key takes, in words with an example: of a shipped line, or else of its kind."""
     example = _examples().get(key)
+    if isinstance(found, Limit):
+        kind = units.kind_named(found.kind)
+        example = f'{{ value = "{kind.example}", document = "name, clause, edition" }}'
+        return f"{kind.words} with its document, e.g. {example}"
     if isinstance(found, Physical):
         kind = units.kind_named(found.kind)
         example = example or (f'"{kind.example}"' if kind.bare != "" else "")

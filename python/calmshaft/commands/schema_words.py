@@ -1,5 +1,7 @@
 """What the keys mean whose name does not say it, for `schema`."""
 
+from calmshaft.judgement.entered import ENTERED
+
 MEANINGS = {
     "engine.firing_order": "cylinder numbers in the order in which they fire, at even intervals",
     "engine.firing_angles": "instead of the order: crank angle of firing by cylinder number, for uneven intervals",
@@ -41,4 +43,5 @@ MEANINGS = {
     "mass_elastic.connections[].from": "name of a mass",
     "mass_elastic.connections[].to": "name of a mass",
     "mass_elastic.connections[].stiffness": "on the shaft of both; none between two shafts is a gear pair",
+    **{f"limits.{key}": f"{one.meaning}; judged by `calmshaft run`" for key, one in ENTERED.items()},
 }

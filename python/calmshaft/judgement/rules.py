@@ -1,66 +1,28 @@
-"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states.
-
-Words are `within`, `near`, `over` and `not judged`; they say where a number stands against a limit and approve nothing.
-"""
+"""The rules: teeth that part in gear, the plate's stop, the torque that the plate's maker states, entered limits."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import asdict, dataclass, replace
-from typing import Any
+from dataclasses import replace
 
+from calmshaft.judgement.entered import judge_entered
+from calmshaft.judgement.verdicts import Judgement, against, worst
 from calmshaft.line import Line
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent
 
 SEPARATED_LIMIT = 0.001  # [-] share of time; common practice, no source
-NEAR = 0.9  # [-] of a limit; ours
 LEAST_OVER_MEAN = 0.1  # [-] with less torque left than this over the mean, teeth are near to parting; ours
 IDLE_UP_TO = 1.1  # [-] times idle speed
 
 
-@dataclass(frozen=True, slots=True)
-class Judgement:
-    """One thing judged.
-
-    word: "within", "near", "over" or "not judged". finding: what was found, in words with numbers. value and limit
-    [unit], NaN where there is none. matters: whether not being judged leaves something open that could do harm.
-    """
-
-    subject: str
-    word: str
-    finding: str
-    value: float = math.nan
-    limit: float = math.nan
-    unit: str = ""
-    matters: bool = True
-
-    def as_dict(self) -> dict[str, Any]:
-        """Plain values, None for NaN."""
-        plain = asdict(self)
-        return {key: None if isinstance(value, float) and math.isnan(value) else value for key, value in plain.items()}
-
-
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
-    """Tooth separation, stop and stated torque of one steady condition, in this order."""
-    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run))
+    """Tooth separation, stop and stated torque of one steady condition, then the line's own [limits], in this order."""
+    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run), *judge_entered(line, run))
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
     return tuple(replace(one, word="not judged", finding=why, value=math.nan, matters=True) for one in made)
-
-
-def _against(value: float, limit: float) -> str:
-    """The word for a value where more is worse."""
-    if not math.isfinite(value):
-        return "not judged"
-    return "over" if value >= limit else "near" if value >= NEAR * limit else "within"
-
-
-def _worst(run: Run, name: str, cycle: str) -> float:
-    """An extreme value, of the worst cycle where the motion does not repeat."""
-    value = run.measures[name]
-    return run.spread[name][cycle] if math.isnan(value) and run.spread[name]["cycles"] else value
 
 
 def _teeth(line: Line, run: Run) -> Judgement:
@@ -72,7 +34,7 @@ def _teeth(line: Line, run: Run) -> Judgement:
     share, coast = run.measures["mesh_separated_share"], run.measures["mesh_coast_share"]
     if not math.isfinite(share):
         return Judgement(subject, "not judged", "this line has no loaded mesh whose teeth could part")
-    least, mean = _worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
+    least, mean = worst(run, "mesh_torque_min", "lowest_cycle"), run.measures["mesh_torque_mean"]
     if share > SEPARATED_LIMIT:
         word = "over"
         finding = f"apart {percent(share)} of the time"
@@ -93,9 +55,9 @@ def _stop(line: Line, run: Run) -> Judgement:
     stops = plate.drive.stop_angle, plate.coast.stop_angle
     if not any(math.isfinite(stop) for stop in stops):
         return Judgement(subject, "not judged", "its stop_angle is not known")
-    twists = _worst(run, "plate_twist_max", "highest_cycle"), -_worst(run, "plate_twist_min", "lowest_cycle")
+    twists = worst(run, "plate_twist_max", "highest_cycle"), -worst(run, "plate_twist_min", "lowest_cycle")
     twist, stop = max(zip(twists, stops, strict=True), key=lambda pair: pair[0] / pair[1])
-    word = "over" if run.measures["plate_stop_share"] > 0 else _against(twist, stop)
+    word = "over" if run.measures["plate_stop_share"] > 0 else against(twist, stop)
     degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
     reached = "is reached" if word == "over" else "is not reached"
     return Judgement(subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg")
@@ -111,6 +73,6 @@ def _stated_torque(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", f"{_in_its_place(line)} has none", matters=False)
     if stated is None:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
-    greatest = max(_worst(run, "plate_torque_max", "highest_cycle"), -_worst(run, "plate_torque_min", "lowest_cycle"))
+    greatest = max(worst(run, "plate_torque_max", "highest_cycle"), -worst(run, "plate_torque_min", "lowest_cycle"))
     finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
-    return Judgement(subject, _against(greatest, stated), finding, greatest, stated, "N m")
+    return Judgement(subject, against(greatest, stated), finding, greatest, stated, "N m")

@@ -1,0 +1,138 @@
+"""Limits that a user enters with their document: read, shown, and judged by. All numbers are invented."""
+
+import copy
+import json
+import math
+
+import numpy as np
+import pytest
+from typer.testing import CliRunner
+
+import calmshaft as cs
+from calmshaft.app import app
+from calmshaft.judgement import judge
+from calmshaft.judgement.entered import ENTERED
+from calmshaft.schema import Limits
+
+SHEET = "maker's sheet, invented"
+
+
+def with_limits(**limits):
+    document = copy.deepcopy(cs.sample_line("harbour-launch").document)
+    document["limits"] = {key: {"value": value, "document": SHEET} for key, value in limits.items()}
+    return cs.line_from_document(document, "launch")
+
+
+def entered(line, run):
+    return {one.subject: one for one in judge(line, run) if one.document}
+
+
+@pytest.fixture(scope="module")
+def run():
+    return cs.steady(cs.sample_line("harbour-launch"), cs.Condition(rpm=1500))
+
+
+def test_every_limit_of_the_schema_is_judged_and_explained():
+    assert list(ENTERED) == list(Limits.model_fields)
+
+
+def test_a_line_without_limits_is_judged_as_before(run):
+    assert len(judge(run.line, run)) == 3
+
+
+@pytest.mark.parametrize(("share", "word"), [(2.0, "within"), (1.05, "near"), (0.9, "over")])
+def test_word_number_limit_margin_and_document(run, share, word):
+    vibratory = run.measures["mesh_torque_vibratory"]
+    line = with_limits(gearbox_vibratory_torque=f"{share * vibratory} N*m")
+    one = entered(line, run)["gearbox vibratory torque"]
+    assert one.word == word
+    assert one.value == vibratory
+    assert one.limit == pytest.approx(share * vibratory, rel=1e-12)
+    assert one.margin == pytest.approx(1 - 1 / share, rel=1e-9)
+    assert f"({SHEET})" in one.finding
+    assert ("left" if share > 1 else "over") in one.finding
+
+
+def test_each_limit_takes_its_value_from_the_recorded_motion(run):
+    # second way: by NumPy from the signals themselves
+    line = with_limits(
+        plate_alternating_torque="1 kN*m", plate_greatest_torque="1 kN*m", plate_twist="1 rad", plate_heat="9 kW",
+        gearbox_greatest_torque="1 kN*m", shaft_vibratory_torque="1 kN*m", shaft_vibratory_stress="1000 MPa",
+        unloaded_pair_alternating_torque="1 kN*m", cyclic_irregularity=0.5,
+    )  # fmt: skip
+    found = {subject: one.value for subject, one in entered(line, run).items()}
+    torque = {str(n): run.signals["torque"].sel(coupling=n).values[:-1] for n in run.signals["coupling"].values}
+    twist = np.degrees(run.signals["twist"].sel(coupling="plate").values)
+    speed = run.signals["speed"].sel(station="crank and flywheel").values
+    cycles = round(float(run.signals["crank_angle"][-1] - run.signals["crank_angle"][0]) / (4 * np.pi))
+    lines = np.fft.rfft(torque["shaft"])
+    lines[0], lines[24 * cycles + 1 :] = 0.0, 0.0
+    shaft = np.ptp(np.fft.irfft(lines, torque["shaft"].size)) / 2
+    nodes = 2e-3  # nodes beside peaks between them
+    impacts = 0.03  # those of the free pair are a few nodes wide
+    assert found["plate alternating torque"] == pytest.approx(np.ptp(torque["plate"]) / 2, rel=nodes)
+    assert found["plate greatest torque"] == pytest.approx(np.abs(torque["plate"]).max(), rel=nodes)
+    assert found["gearbox greatest torque"] == pytest.approx(np.abs(torque["loaded mesh"]).max(), rel=nodes)
+    assert found["unloaded pair alternating torque"] == pytest.approx(np.ptp(torque["free pair"]) / 2, rel=impacts)
+    assert found["plate twist"] == pytest.approx(np.abs(twist).max(), rel=nodes)
+    assert found["cyclic irregularity"] == pytest.approx(np.ptp(speed) / speed.mean(), rel=nodes)
+    assert found["shaft vibratory torque"] == pytest.approx(shaft, rel=nodes)
+    assert found["shaft vibratory stress"] == pytest.approx(16e-6 * shaft / (np.pi * 0.035**3), rel=nodes)
+    assert found["plate heat"] == run.measures["plate_heat_power"]
+
+
+def test_in_neutral_a_limit_of_the_mesh_is_not_judged_and_leaves_nothing_open():
+    line = with_limits(gearbox_vibratory_torque="75 N*m", shaft_vibratory_stress="40 MPa")
+    judged = entered(line, cs.steady(line, cs.Condition(rpm=900, gear="neutral")))
+    assert {one.word for one in judged.values()} == {"not judged"}
+    assert not any(one.matters for one in judged.values())
+    assert all("in neutral there is none" in one.finding for one in judged.values())
+
+
+def test_a_stalled_run_leaves_limits_not_judged():
+    line = with_limits(gearbox_vibratory_torque="75 N*m")
+    run = cs.steady(line, cs.Condition(rpm=600, misfiring="1+2+3", load="900 N*m", fuelling="fixed"))
+    assert run.status == "stalled"
+    assert judge(line, run)[-1].word == "not judged"
+    assert math.isnan(judge(line, run)[-1].value)
+
+
+@pytest.mark.parametrize(
+    ("key", "written", "message"),
+    [
+        ("gearbox_vibratory_torque", {"value": "75 kW", "document": "x"}, "a torque is needed"),
+        ("gearbox_vibratory_torque", {"value": 75, "document": "x"}, "a unit is needed"),
+        ("gearbox_vibratory_torque", {"value": "0 N*m", "document": "x"}, "must be more than zero"),
+        ("gearbox_vibratory_torque", "75 N*m", "a limit needs the document"),
+        ("gearbox_vibratory_torque", {"value": "75 N*m", "document": " "}, "a limit needs the document"),
+        ("gearbox_vibratory_torque", {"document": "x"}, "value is missing"),
+        ("plate_twist", {"value": "7 deg", "document": "x", "range": "1 %"}, "range is not a key of a limit"),
+        ("plate_temperature", {"value": "80 K", "document": "x"}, "no temperature is worked out"),
+        ("plate_twst", {"value": "7 deg", "document": "x"}, 'did you mean "plate_twist"'),
+    ],
+)
+def test_a_limit_that_is_not_well_written_is_refused(key, written, message):
+    document = copy.deepcopy(cs.sample_line("harbour-launch").document)
+    document["limits"] = {key: written}
+    with pytest.raises(cs.LineError, match=message):
+        cs.line_from_document(document)
+
+
+def test_limits_are_no_values_of_the_line():
+    line = with_limits(gearbox_vibratory_torque="75 N*m")
+    assert line.paths() == cs.sample_line("harbour-launch").paths()
+    assert line.replace({"flywheel.inertia": "0.5 kg*m^2"}).limits == line.limits
+
+
+def test_check_shows_the_limits_and_run_judges_by_them(tmp_path):
+    text = (cs.line.LINES / "harbour-launch.toml").read_text()
+    path = tmp_path / "launch.toml"
+    path.write_text(text + f'\n[limits]\nplate_twist = {{ value = "1 deg", document = "{SHEET}" }}\n')
+    shown = CliRunner().invoke(app, ["check", str(path)])
+    assert "Limits entered" in shown.stdout
+    assert SHEET in shown.stdout
+    ran = CliRunner().invoke(app, ["run", str(path), "--rpm", "1500", "--json"])
+    assert ran.exit_code == 1
+    judged = json.loads(ran.stdout)["judgement"][-1]
+    assert (judged["subject"], judged["word"], judged["document"]) == ("plate twist", "over", SHEET)
+    assert judged["margin"] == pytest.approx(1 - judged["value"] / judged["limit"])
