@@ -10,7 +10,7 @@ from typing import Any
 
 from calmshaft import _core, build_measured, build_parts, build_table, line_rules
 from calmshaft.build_table import Table
-from calmshaft.estimates import fill
+from calmshaft.estimates import Choice, fill, start_value
 from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
@@ -70,6 +70,29 @@ def build(document: dict[str, Any]) -> Built:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
     told = [*(fault for fault in plate.faults if fault.warning), *line_rules.warnings(values, table.parts())]
     return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)), limits)
+
+
+def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Quantity]]:
+    """Path -> SI value, word, whole number or list of a document without faults; and the physical ones with ranges."""
+    section, _ = validated(document)
+    given = dict(flatten(section))
+    values = _plain_values(given)
+    _name_unloaded(values, section)
+    return values, {path: value for path, value in given.items() if isinstance(value, Quantity)}
+
+
+def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) -> tuple[_core.Line, dict[str, Any]]:
+    """A line from other given values, without the schema: much faster. choose: value of each estimate.
+
+    Returns the line and all its values. Nothing is checked here: ask `_core.check`.
+    """
+    values = dict(given)
+    table = build_table.read(values)
+    estimated = _estimates(values, document, choose)
+    values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
+    core = build_parts.line(values, table.core())
+    _sum_crank(core, table, values)
+    return core, values
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
@@ -153,8 +176,8 @@ def _place_engine(values: dict[str, Any]) -> None:
     values.setdefault("engine.cylinders", len(values.get("engine.firing_order", ())) or 4)
 
 
-def _estimates(values: dict[str, Any], document: dict[str, Any]) -> dict[str, Quantity]:
-    filled = fill(values)
+def _estimates(values: dict[str, Any], document: dict[str, Any], choose: Choice = start_value) -> dict[str, Quantity]:
+    filled = fill(values, choose)
     box = document.get("gearbox")
     if isinstance(box, dict) and box.get("unloaded") == []:  # "there is none" is an answer
         filled = {path: value for path, value in filled.items() if not path.startswith("gearbox.unloaded")}

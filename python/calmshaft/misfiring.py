@@ -120,8 +120,8 @@ def _worst(at: Condition, ladder: xr.Dataset, ranked: xr.DataArray, healthy: xr.
     place = ranked.argmax(("cylinder", "strength"))
     worst, value, well = ladder.isel(place), float(ranked.isel(place)), float(_filled(healthy, name))
     where = "with all cylinders well" if worst.condition == "none" else f"with {_fault_words(worst)}"
-    text = f"With {fuelling} fuelling the worst is {where}: {what} {number(value)} {unit}, healthy {number(well)} {unit}"
-    return [*said, text + "".join(_reasons(at, worst, healthy)) + "."]
+    text = f"With {fuelling} fuelling the worst is {where}: {what} {number(value)} {unit}"
+    return [*said, f"{text}, healthy {number(well)} {unit}" + "".join(_reasons(at, worst, healthy)) + "."]
 
 
 def _fault_words(point: xr.Dataset) -> str:

@@ -90,7 +90,8 @@ def _answer(line: Line, gear: str, fault: str, speeds: np.ndarray, apart: np.nda
     if rpm <= idle:
         words = f"{case}: quiet at idle, from {rpm:.0f} rpm" if quiet[speeds >= idle][:1].all() else words
     if not math.isfinite(shift):
-        return QuietIdle(gear, fault, rpm, None, f"{words}; max_shift_rpm is not given, so whether it helps is not judged")
+        unknown = "max_shift_rpm is not given, so whether it helps is not judged"
+        return QuietIdle(gear, fault, rpm, None, f"{words}; {unknown}")
     if rpm > shift:
         return QuietIdle(gear, fault, rpm, False, f"{words}, above max_shift_rpm {shift:.0f}: not a remedy")
     return QuietIdle(gear, fault, rpm, True, words)

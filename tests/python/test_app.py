@@ -213,3 +213,14 @@ def test_schema_explains_only_keys_that_exist():
 
     keys = {one["key"] for one in json.loads(called("schema", "--json").stdout)}
     assert set(MEANINGS) <= keys
+
+
+def test_check_says_where_values_come_from_and_what_to_measure_first():
+    said = called("check", "harbour-launch", "--rpm", 1600).stdout
+    assert "1 measured" in said
+    rows = said[said.index("Values with a range") : said.index("Values: ")]
+    assert "flywheel.inertia" in rows  # measured, yet with a range
+    assert "burn_coefficient" not in rows  # estimated, yet without one
+    ends = said[said.index("What matters most") :].splitlines()[3:9]
+    assert len({line.split()[0] for line in ends}) == 6
+    assert "Measure first: " in said

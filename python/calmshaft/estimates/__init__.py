@@ -5,22 +5,32 @@ outside of that, measure. A measured value always takes the place of an estimate
 """
 
 # importing registers their rules, in this order
+from collections.abc import Callable
+
 from calmshaft.estimates import engine, flywheel, gearbox, manoeuvres, plate, propeller, shaft, working_cycle  # noqa: F401
-from calmshaft.estimates.rules import Known, Rule, rules, usable
+from calmshaft.estimates.rules import Known, Rule, Spread, rules, usable
 from calmshaft.quantity import Quantity
 
-__all__ = ["Known", "Rule", "fill", "rules"]
+__all__ = ["Choice", "Known", "Rule", "Spread", "fill", "rules", "start_value"]
+
+Choice = Callable[[str, Spread], float]  # key and what its rule says -> the value to go on with [SI]
 
 _EACH_UNLOADED = "gearbox.unloaded[]."
 
 
-def fill(known: Known) -> dict[str, Quantity]:
+def start_value(key: str, spread: Spread) -> float:
+    """The rule's own value."""
+    return spread[0]
+
+
+def fill(known: Known, choose: Choice = start_value) -> dict[str, Quantity]:
     """Estimate every missing key that a rule can reach.
 
     `known` maps dotted keys of the line file ("engine.bore", "plate.stages[0].stiffness", "engine.fuel") to
     SI values (speeds, also of keys that end in _rpm, in rad/s), whole numbers, words or lists. A key that is
     absent is unknown. Where no unloaded gear pair is known, one is assumed that turns in every gear.
     The result holds the missing keys only. Estimates lean on earlier estimates, ranges are the rule's own.
+    `choose` may take another value inside the range; the estimates that lean on it follow.
     Nothing is estimated from a value that cannot be (negative, not finite): the line's checks refuse it.
     """
     values: dict[str, object] = {key: value for key, value in known.items() if usable(value)}
@@ -29,8 +39,9 @@ def fill(known: Known) -> dict[str, Quantity]:
         for key in _keys_of(rule, known):
             if key in known or key in values or not rule.reachable(values):
                 continue
-            value, low, high = rule.estimate(values)
-            filled[key] = Quantity(value, "estimated", low, high, rule.name, rule.how_to_measure)
+            spread = rule.estimate(values)
+            value = choose(key, spread)
+            filled[key] = Quantity(value, "estimated", *spread[1:], rule.name, rule.how_to_measure)
             values[key] = value
     return filled
 

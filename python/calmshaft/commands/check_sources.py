@@ -1,0 +1,82 @@
+"""`check`: where each value comes from, how wide its range is, and which one is worth measuring."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+
+from calmshaft import Condition, Line, units
+from calmshaft.commands.common import say
+from calmshaft.quantity import Quantity
+from calmshaft.results import MEASURES
+from calmshaft.schema_paths import kind_at
+from calmshaft.uncertainty import Swing, Tornado, tornado
+from calmshaft.uncertainty.ranges import how_to_measure, uncertain
+from calmshaft.wording import in_workshop_units, listed, number, text_table
+
+MOST_TOLD = 6  # swings; the rest matter less than these
+_WORDS = {
+    "measured": "measured",
+    "maker": "from the maker",
+    "given": "given without a source",
+    "derived": "derived from what was measured of the plate",
+    "estimated": "estimated",
+}
+
+
+def width(quantity: Quantity) -> float:
+    """Width of the range over the value [-]."""
+    return (quantity.high - quantity.low) / abs(quantity.value) if quantity.value else math.inf
+
+
+def say_sources(line: Line) -> None:
+    """Every value that has a range, the widest first, and how many values come from where."""
+    ranges = uncertain(line)
+    if ranges:
+        say("\nValues with a range, the widest first; a measured value takes an estimate's place")
+        say(text_table(_rows(sorted(ranges.items(), key=lambda entry: -width(entry[1])))))
+    counts = Counter(quantity.source for quantity in line.quantities.values())
+    told = [f"{counts[source]} {words}" for source, words in _WORDS.items() if counts[source]]
+    say(f"\nValues: {listed(told)}. `calmshaft schema` says how each is measured.")
+    exact = len(line.quantities) - len(ranges)
+    say(f'{exact} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
+
+
+def _rows(entries: list[tuple[str, Quantity]]) -> list[list[str]]:
+    rows = [["key", "value", "from", "to", "source", "rule"]]
+    for path, quantity in entries:
+        kind = kind_at(path) or "pure"
+        shown = [units.show(value, kind) for value in (quantity.value, quantity.low, quantity.high)]
+        rows.append([path, *shown, quantity.source, quantity.rule or ""])
+    return rows
+
+
+def say_what_matters(line: Line, at: Condition) -> None:
+    """Which range moves the answer most at this condition, and how to make it narrower."""
+    found = tornado(line, at)
+    measure = next(one for one in MEASURES if one.name == found.measure)
+    if not found.swings:
+        return
+    if math.isnan(found.start):
+        say("\nWhich value matters most cannot be told here: as described the line does not run at this condition.")
+        return
+    start, unit = in_workshop_units(measure, found.start)
+    say(f"\nWhat matters most: {measure.meaning}, {number(start)} {unit} as described, each value at both ends")
+    rows = [["key", f"at its low end [{unit}]", f"at its high end [{unit}]"]]
+    say(text_table(rows + [_swing_row(one, measure) for one in found.swings[:MOST_TOLD]]))
+    _say_next(found)
+
+
+def _swing_row(swing: Swing, measure) -> list[str]:  # type: ignore[no-untyped-def]
+    return [swing.path, *(number(in_workshop_units(measure, end)[0]) for end in (swing.at_low, swing.at_high))]
+
+
+def _say_next(found: Tornado) -> None:
+    for one in found.unsolved():
+        ends = [f"{end} end: {status}" for end, status in (("low", one.status_low), ("high", one.status_high))]
+        say(f"  {one.path} has an end without an answer ({', '.join(ends)})")
+    first = found.measure_next()
+    if first is None:
+        say("\nNo value that a workshop can measure moves it.")
+    else:
+        say(f"\nMeasure first: {first.path}. {how_to_measure(first.path, first.quantity)}")

@@ -1,0 +1,122 @@
+"""Other lines inside the ranges of one line, built without its schema, and their steady states.
+
+Estimates that lean on an earlier one follow it: a case with a larger gearbox has larger wheels, and each estimate's own
+range is laid around what its rule says in that case.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from calmshaft import _core
+from calmshaft.build_line import given_values, rebuilt
+from calmshaft.condition import Condition
+from calmshaft.estimates import Spread
+from calmshaft.line import Line
+from calmshaft.results import MEASURES, STATUS
+from calmshaft.runs import cylinders
+from calmshaft.uncertainty.ranges import spread_of, uncertain, value_at
+
+REFUSED = len(STATUS)  # status of a case whose values make no line
+STATUS_WORDS = (*STATUS, "refused")
+UNSOLVED = ("stalled", "failed", "refused")
+CHUNK = 250  # cases worked out at a time: their engine cycles take memory
+COLUMN = {measure.name: column for column, measure in enumerate(MEASURES)}
+
+Report = Callable[[int], None]
+
+
+class Family:
+    """All lines inside the ranges of one. Raises LineError for estimates without a range."""
+
+    def __init__(self, line: Line) -> None:
+        self.line = line
+        self.ranges = uncertain(line)
+        self._document = line.document
+        self._given, written = given_values(self._document)
+        self._written: dict[str, Spread] = {
+            path: spread_of(quantity) for path, quantity in written.items() if quantity.low < quantity.high
+        }
+
+    def member(self, shares: Mapping[str, float]) -> tuple[_core.Line, dict[str, Any]]:
+        """The line with some values at these shares of their ranges (0 low, 1 high), the others as they are."""
+        given = self._given | {
+            path: value_at(shares[path], path, spread) for path, spread in self._written.items() if path in shares
+        }
+
+        def choose(path: str, spread: Spread) -> float:
+            return value_at(shares[path], path, spread) if path in shares and spread[1] < spread[2] else spread[0]
+
+        return rebuilt(given, self._document, choose)
+
+
+@dataclass(frozen=True)
+class Steady:
+    """Steady states by (case, condition): status (see STATUS_WORDS), and values (case, condition, measure) [SI]."""
+
+    status: np.ndarray
+    values: np.ndarray
+
+    def of(self, measure: str) -> np.ndarray:
+        """One measure by (case, condition); the mean over cycles where the motion does not repeat."""
+        return self.values[..., COLUMN[measure]]
+
+
+def steady_of(
+    lines: Sequence[_core.Line], conditions: Sequence[Condition], threads: int = 0, report: Report | None = None
+) -> Steady:
+    """Every line at every condition. A line that cannot be, or cannot be asked this, is refused, not raised."""
+    status = np.full((len(lines), len(conditions)), REFUSED, dtype=np.int8)
+    values = np.full((*status.shape, len(MEASURES)), np.nan)
+    for start in range(0, len(lines), CHUNK):
+        _solve(lines, range(start, min(start + CHUNK, len(lines))), conditions, threads, status, values)
+        if report:
+            report(min(start + CHUNK, len(lines)))
+    return Steady(status, values)
+
+
+def _solve(
+    lines: Sequence[_core.Line], part: range, conditions: Sequence[Condition], threads: int,
+    status: np.ndarray, values: np.ndarray,
+) -> None:  # fmt: skip
+    asked = [condition.core(len(lines[0].engine.firing_angles)) for condition in conditions]
+    points = [(i, j) for i in part for j, core in enumerate(asked) if _can_be(lines[i], core)]
+    used = {i: place for place, i in enumerate(dict.fromkeys(i for i, _ in points))}
+    if not points:
+        return
+    ready = [_core.PreparedLine(lines[i]) for i in used]
+    table = _core.sweep(ready, [used[i] for i, _ in points], [asked[j] for _, j in points], threads, 0, None)
+    if table.get("interrupted"):
+        raise KeyboardInterrupt
+    at = tuple(np.transpose(points))
+    status[at] = table["status"]
+    values[at] = np.where(np.isnan(table["value"]), table["mean"], table["value"])
+
+
+def _can_be(line: _core.Line, condition: _core.Condition) -> bool:
+    faults = [*_core.check(line), *_core.check(line, condition)]
+    return all(fault.warning for fault in faults)
+
+
+def check_condition(line: Line, at: Condition) -> None:
+    """Raises LineError where the line as it stands cannot be asked this."""
+    from calmshaft.faults import line_error
+
+    faults = [fault for fault in _core.check(line.core, at.core(cylinders(line))) if not fault.warning]
+    if faults:
+        raise line_error(faults)
+
+
+def check_measure(measure: str) -> str:
+    """The name itself. Raises LineError with near matches where no measure is called so."""
+    from calmshaft.condition import line_fault
+
+    if measure not in COLUMN:
+        near = _core.near_matches(measure, list(COLUMN))
+        advice = f"did you mean {' or '.join(near)}?" if near else f"it is one of {', '.join(COLUMN)}"
+        raise line_fault("measure", measure, "is not a measure", advice)
+    return measure

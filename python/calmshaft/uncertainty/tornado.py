@@ -1,0 +1,91 @@
+"""One value at a time at the low and at the high end of its range: which one moves the answer most."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from calmshaft.condition import Condition
+from calmshaft.line import Line
+from calmshaft.quantity import Quantity
+from calmshaft.uncertainty.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
+from calmshaft.uncertainty.ranges import measurable
+
+
+@dataclass(frozen=True)
+class Swing:
+    """What one value's range does to an answer [SI]; NaN with a status where an end could not be solved.
+
+    start: the answer with all values as they stand; at_low, at_high: with this one at an end of its range.
+    """
+
+    path: str
+    quantity: Quantity
+    start: float
+    at_low: float
+    at_high: float
+    status_low: str
+    status_high: str
+
+    @property
+    def width(self) -> float:
+        """From the least to the greatest of the three answers [SI]: near a resonance both ends may lie on one side."""
+        found = [one for one in (self.start, self.at_low, self.at_high) if np.isfinite(one)]
+        return max(found) - min(found) if found else 0.0
+
+
+@dataclass(frozen=True)
+class Tornado:
+    """Swings of a measure, the widest first. start: the answer with all values as they stand [SI]."""
+
+    line: Line
+    at: Condition
+    measure: str
+    start: float
+    swings: tuple[Swing, ...]
+
+    def measure_next(self) -> Swing | None:
+        """The widest swing of a value that a workshop can measure; None where no such value moves the answer."""
+        return next((one for one in self.swings if one.width > 0 and measurable(one.path, one.quantity)), None)
+
+    def unsolved(self) -> list[Swing]:
+        """Swings with an end where the line stalls, cannot be, or the numbers fail."""
+        return [one for one in self.swings if {one.status_low, one.status_high} & set(UNSOLVED)]
+
+
+def usual_measure(at: Condition) -> str:
+    """What the teeth feel: vibratory torque in gear, ripple in the free pair in neutral."""
+    return "unloaded_mesh_torque_ripple" if at.gear == "neutral" else "mesh_torque_vibratory"
+
+
+def tornado(line: Line, at: Condition, measure: str | None = None, *, threads: int = 0) -> Tornado:
+    """The measure with each uncertain value at both ends of its range, the others as they stand.
+
+    Estimates that lean on the value follow it. Values that a steady condition does not ask for are left out.
+    measure: a name of calmshaft.results.MEASURES; what the teeth feel where not given. Raises LineError.
+    """
+    name = check_measure(measure or usual_measure(at))
+    check_condition(line, at)
+    family = Family(line)
+    base, _ = family.member({})
+    ends = {path: [family.member({path: end})[0] for end in (0.0, 1.0)] for path in family.ranges}
+    felt = {path: both for path, both in ends.items() if any(_differ(one, base) for one in both)}
+    found = steady_of([base, *(one for both in felt.values() for one in both)], [at], threads)
+    answers, statuses = found.of(name)[:, 0], [STATUS_WORDS[status] for status in found.status[:, 0]]
+    swings = [
+        Swing(path, family.ranges[path], float(answers[0]), *answers[place : place + 2], *statuses[place : place + 2])
+        for path, place in zip(felt, range(1, len(answers), 2), strict=True)
+    ]
+    return Tornado(line, at, name, float(answers[0]), tuple(_widest_first(swings)))
+
+
+def _differ(one: object, other: object) -> bool:
+    """Bit by bit: a part that is not there is not-a-number, which equals nothing."""
+    return pickle.dumps(one) != pickle.dumps(other)
+
+
+def _widest_first(swings: Sequence[Swing]) -> list[Swing]:
+    return sorted(swings, key=lambda swing: -swing.width)
