@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calmshaft.condition import HEALTHY, Condition, line_fault
-from calmshaft.judgement.rules import NEAR, SEPARATED_LIMIT
+from calmshaft.judgement.rules import SEPARATED_LIMIT
+from calmshaft.judgement.verdicts import NEAR
 from calmshaft.line import Line
 from calmshaft.results import STATUS
 from calmshaft.runs import cylinders, usual_gear
