@@ -73,12 +73,21 @@ def build(document: dict[str, Any]) -> Built:
 
 
 def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Quantity]]:
-    """Path -> SI value, word, whole number or list of a document without faults; and the physical ones with ranges."""
+    """What a document without faults gives, by path, for `rebuilt`; and the physical values of it with their ranges.
+
+    The inertia that discs or swings make stands in the place of their readings, with the range that they leave it.
+    Springs and points of a plate stay: what follows from them follows anew in each line.
+    """
     section, _ = validated(document)
     given = dict(flatten(section))
     values = _plain_values(given)
+    made = _measured(given, values, [])
+    of_shaft = {path: values[path] for path in ("shaft.length", "shaft.diameter") if path in values}
     _name_unloaded(values, section)
-    return values, {path: value for path, value in given.items() if isinstance(value, Quantity)}
+    names = {path: value for path, value in values.items() if path not in given}
+    given = {path: value for path, value in given.items() if not path.startswith(build_measured.READINGS)}
+    given = names | of_shaft | given | made
+    return given, {path: value for path, value in given.items() if isinstance(value, Quantity)}
 
 
 def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) -> tuple[_core.Line, dict[str, Any]]:
@@ -86,7 +95,8 @@ def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) 
 
     Returns the line and all its values. Nothing is checked here: ask `_core.check`.
     """
-    values = dict(given)
+    values = _plain_values(given)
+    _measured_plate(given, values, set())
     table = build_table.read(values)
     estimated = _estimates(values, document, choose)
     values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}

@@ -11,7 +11,7 @@ from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
 from calmshaft.uncertainty import Swing, Tornado, tornado
-from calmshaft.uncertainty.ranges import how_to_measure, uncertain
+from calmshaft.uncertainty.ranges import how_to_measure
 from calmshaft.wording import in_workshop_units, listed, number, text_table
 
 MOST_TOLD = 6  # swings; the rest matter less than these
@@ -31,7 +31,7 @@ def width(quantity: Quantity) -> float:
 
 def say_sources(line: Line) -> None:
     """Every value that has a range, the widest first, and how many values come from where."""
-    ranges = uncertain(line)
+    ranges = {path: quantity for path, quantity in line.quantities.items() if quantity.low < quantity.high}
     if ranges:
         say("\nValues with a range, the widest first; a measured value takes an estimate's place")
         say(text_table(_rows(sorted(ranges.items(), key=lambda entry: -width(entry[1])))))

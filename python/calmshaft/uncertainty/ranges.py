@@ -14,6 +14,7 @@ from calmshaft.estimates import Spread, rules
 from calmshaft.faults import Fault, line_error
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
+from calmshaft.workshop.plate_measured import DERIVED
 
 WHOLE = ("propeller.blades",)  # counted, not measured
 
@@ -45,10 +46,12 @@ def spread_of(quantity: Quantity) -> Spread:
 def uncertain(line: Line) -> Mapping[str, Quantity]:
     """The values of a line that have a range, by path. Values given without one are taken as they stand.
 
+    What follows from springs or points of a plate is not among them: it follows anew from each case's readings.
     Raises LineError for estimates of the user's own that have no range.
     """
     check_estimates(line)
-    return {path: quantity for path, quantity in line.quantities.items() if quantity.low < quantity.high}
+    ranged = {path: quantity for path, quantity in line.quantities.items() if quantity.low < quantity.high}
+    return {path: quantity for path, quantity in ranged.items() if quantity.source != DERIVED}
 
 
 def check_estimates(line: Line) -> None:
