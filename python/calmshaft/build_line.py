@@ -15,7 +15,7 @@ from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at, flatten, split
-from calmshaft.workshop import plate_measured
+from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
@@ -40,7 +40,8 @@ def build(document: dict[str, Any]) -> Built:
     """Everything that a document says and lacks. Does not raise: faults and warnings are in the result."""
     section, faults = validated(document)
     limits = dict(flatten(section.limits)) if section.limits else {}
-    given = {path: value for path, value in flatten(section) if not path.startswith("limits.")}
+    flat = dict(flatten(section))
+    given = _of_motion(flat)
     values = _plain_values(given)
     _name_unloaded(values, section)
     _mark_unusable(values, faults)
@@ -48,7 +49,7 @@ def build(document: dict[str, Any]) -> Built:
     faulty = {fault.path for fault in faults}
     plate = _measured_plate(given, values, faulty)
     faults += [fault for fault in plate.faults if not fault.warning]
-    written = [*_written_faults(values, table), *build_measured.faults(given)]
+    written = [*_written_faults(values, table), *build_measured.faults(given), *joint.faults(flat)]
     faults += [fault for fault in written if not _covered(fault.path, faulty)]
     measured = plate.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)
@@ -79,7 +80,7 @@ def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Qu
     Springs and points of a plate stay: what follows from them follows anew in each line.
     """
     section, _ = validated(document)
-    given = dict(flatten(section))
+    given = _of_motion(dict(flatten(section)))
     values = _plain_values(given)
     made = _measured(given, values, [])
     of_shaft = {path: values[path] for path in ("shaft.length", "shaft.diameter") if path in values}
@@ -103,6 +104,11 @@ def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) 
     core = build_parts.line(values, table.core())
     _sum_crank(core, table, values)
     return core, values
+
+
+def _of_motion(flat: Mapping[str, Any]) -> dict[str, Any]:
+    """Without limits, and without bolts and sheets: what the line does, does not depend on them."""
+    return {path: value for path, value in flat.items() if not path.startswith(("limits.", *joint.ASIDE))}
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:

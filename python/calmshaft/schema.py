@@ -205,6 +205,25 @@ class PlatePoint(Section):
     torque_unloading: Torque = None
 
 
+class PlateJoint(Section):
+    """The bolts that hold the plate on the flywheel; judged for slip, no part of the motion."""
+
+    count: Annotated[int, Field(ge=1, le=64)] | None = None
+    bolt: str | None = None
+    grade: Literal["5.8", "8.8", "10.9", "12.9", "grade 5", "grade 8"] | None = None
+    threads: Literal["dry", "oiled", "thread-lock"] | None = None
+    tightening_torque: PositiveTorque = None
+    bolt_circle: PositiveLength = None
+    face_friction: PositivePure = None
+
+
+class PlatePockets(Section):
+    """The sheet that the springs push against; no part of the motion."""
+
+    sheet_thickness: PositiveLength = None
+    sheets: Annotated[int, Field(ge=1, le=24)] | None = None
+
+
 class Plate(Section):
     """The spring damper plate by one of stages, springs, points; or kind = "rigid" for a solid drive."""
 
@@ -223,6 +242,8 @@ class Plate(Section):
     stages: list[PlateStage] | None = None
     springs: list[PlateSpring] | None = None
     points: list[PlatePoint] | None = None
+    joint: PlateJoint | None = None
+    pockets: PlatePockets | None = None
 
 
 class LoadedPair(Section):

@@ -37,7 +37,7 @@ def test_every_limit_of_the_schema_is_judged_and_explained():
 
 
 def test_a_line_without_limits_is_judged_as_before(run):
-    assert len(judge(run.line, run)) == 4  # teeth, stop, coil bind, stated torque
+    assert len(judge(run.line, run)) == 5  # teeth, stop, coil bind, stated torque, bolts
 
 
 @pytest.mark.parametrize(("share", "word"), [(2.0, "within"), (1.05, "near"), (0.9, "over")])
@@ -69,7 +69,7 @@ def test_each_limit_takes_its_value_from_the_recorded_motion(run):
     lines[0], lines[24 * cycles + 1 :] = 0.0, 0.0
     shaft = np.ptp(np.fft.irfft(lines, torque["shaft"].size)) / 2
     nodes = 2e-3  # nodes beside peaks between them
-    impacts = 0.03  # those of the free pair are a few nodes wide
+    impacts = 0.06  # those of the free pair are a few nodes wide, and which one is highest is left to chance
     assert found["plate alternating torque"] == pytest.approx(np.ptp(torque["plate"]) / 2, rel=nodes)
     assert found["plate greatest torque"] == pytest.approx(np.abs(torque["plate"]).max(), rel=nodes)
     assert found["gearbox greatest torque"] == pytest.approx(np.abs(torque["loaded mesh"]).max(), rel=nodes)

@@ -200,3 +200,7 @@ def test_a_watch_is_off_less_over_many_swings():
     assert ten.high - ten.value == pytest.approx(0.02)
     assert thirty.high - thirty.value == pytest.approx(0.2 / 30)
     assert measured(1.0, -0.1).low == 0.9
+
+
+def test_every_name_that_the_workshop_offers_is_there():
+    assert [name for name in workshop.__all__ if getattr(workshop, name, None) is None] == []

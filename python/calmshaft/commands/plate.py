@@ -8,8 +8,10 @@ from typing import Any
 
 from calmshaft import units
 from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
+from calmshaft.commands.plate_joint import greatest, joint_lines, pocket_text
 from calmshaft.faults import said
 from calmshaft.judgement import Judgement
+from calmshaft.judgement.joint import judge_joint
 from calmshaft.line import LINES, load_plate, sample_lines, sample_plates
 from calmshaft.line_file import read
 from calmshaft.output import write_figure
@@ -25,7 +27,7 @@ DEGREE = math.pi / 180
 def plate(name: str, out: Path | None, as_json: bool) -> Exit:
     """Print a plate, with `out` also draw it. Raises LineError with every fault."""
     found = plate_named(name)
-    judged = judge_bind(found)
+    judged = (*judge_bind(found), *judge_joint(found.joint, *greatest(found)))
     for fault in found.warnings:
         tell(f"note: {said(fault)}")
     if as_json:
@@ -83,7 +85,7 @@ def _say(found: PlateAlone) -> None:
         say("\nOne spring where the plate is stopped, drive")
         say(text_table(_load_rows(found)))
     say()
-    for words in _whole(found):
+    for words in [*_whole(found), *joint_lines(found)]:
         say(f"  {words}")
 
 
@@ -126,6 +128,8 @@ def _slope(found: PlateAlone, side: str, end: float) -> str:
 def _load_rows(found: PlateAlone) -> list[list[str]]:
     assert found.springs is not None
     rows = [["springs", "force [N]", "squeezed [mm]", "shear stress [MPa]", "of its tensile strength when new"]]
+    if found.pockets:
+        rows[0].append("on the pocket's edges [MPa], not judged")
     stop = found.springs.stop("drive")
     for group, load in zip(found.springs.groups, found.springs.at(stop), strict=True):
         strength = group.spring.strength
@@ -133,6 +137,8 @@ def _load_rows(found: PlateAlone) -> list[list[str]]:
         rows.append(
             [load.name, number(load.force), number(1e3 * load.compression), number(load.shear_stress / 1e6), share]
         )
+        if found.pockets:
+            rows[-1].append(pocket_text(found.pockets, group, load))
     return rows
 
 

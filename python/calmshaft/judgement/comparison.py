@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from calmshaft.condition import HEALTHY, Condition, line_fault
+from calmshaft.judgement.joint import SLIP, joint_in
 from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.judgement.verdicts import NEAR
 from calmshaft.line import Line
@@ -140,6 +141,9 @@ def _of_plate(judged: Callable[..., Verdict], line: Line, part: xr.Dataset) -> l
         made.append(_judged(judged, "torque stated for the plate", torque, 1.0, "of the stated torque"))
     else:
         made.append(judged("torque stated for the plate", "not judged", "its maker's rated_torque is not given"))
+    if joint := joint_in(line):
+        torque = _worst(part, "plate_torque", joint.slip.low, joint.slip.low)
+        made.append(_judged(judged, SLIP, torque, 1.0, "of what the bolts hold at least"))
     return made
 
 

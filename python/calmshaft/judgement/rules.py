@@ -6,6 +6,7 @@ import math
 from dataclasses import replace
 
 from calmshaft.judgement.entered import judge_entered
+from calmshaft.judgement.joint import SLIP, joint_in, judge_joint
 from calmshaft.judgement.verdicts import Judgement, against, worst
 from calmshaft.line import Line
 from calmshaft.runs import Run
@@ -18,8 +19,8 @@ IDLE_UP_TO = 1.1  # [-] times idle speed
 
 
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
-    """Tooth separation, stop, coil bind and stated torque of one steady condition, then the line's own [limits]."""
-    plate = (_stop(line, run), *_bind(line, run), _stated_torque(line, run))
+    """Tooth separation, the plate's stop, coil bind, stated torque and bolts, then the line's own [limits]."""
+    plate = (_stop(line, run), *_bind(line, run), _stated_torque(line, run), *_joint(line, run))
     made = (_teeth(line, run), *plate, *judge_entered(line, run))
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
@@ -94,6 +95,18 @@ def _stated_torque(line: Line, run: Run) -> Judgement:
         return Judgement(subject, "not judged", f"{_in_its_place(line)} has none", matters=False)
     if stated is None:
         return Judgement(subject, "not judged", "its maker's rated_torque is not given")
-    greatest = max(worst(run, "plate_torque_max", "highest_cycle"), -worst(run, "plate_torque_min", "lowest_cycle"))
+    greatest = _greatest(run)
     finding = f"greatest torque through the plate {number(greatest)} N m, stated {number(stated)} N m"
     return Judgement(subject, against(greatest, stated), finding, greatest, stated, "N m")
+
+
+def _joint(line: Line, run: Run) -> tuple[Judgement, ...]:
+    """All that the plate carries goes through its bolts, save what its own cover swings with."""
+    if not line.has_plate:
+        return (Judgement(SLIP, "not judged", f"{_in_its_place(line)} is bolted otherwise", matters=False),)
+    return judge_joint(joint_in(line), _greatest(run), "greatest torque through the plate")
+
+
+def _greatest(run: Run) -> float:
+    """Torque through the plate, either way, of the worst cycle [N m]."""
+    return max(worst(run, "plate_torque_max", "highest_cycle"), -worst(run, "plate_torque_min", "lowest_cycle"))

@@ -11,6 +11,7 @@ from calmshaft import _core, build_parts
 from calmshaft.build_line import build
 from calmshaft.faults import Fault, line_error
 from calmshaft.quantity import Quantity
+from calmshaft.workshop.joint import Joint, Pockets, joint_of, pockets_of
 from calmshaft.workshop.plate_measured import read_plate
 from calmshaft.workshop.plate_twist import PlateSprings
 
@@ -28,7 +29,7 @@ class Corner:
 class PlateAlone:
     """A plate as the calculation takes it. quantities: path -> Quantity of what follows from springs or points.
 
-    springs: where it was measured by them. warnings: Faults that do not stop it.
+    springs: where it was measured by them. warnings: Faults that do not stop it. joint and pockets: where given.
     """
 
     title: str
@@ -36,6 +37,8 @@ class PlateAlone:
     quantities: Mapping[str, Quantity]
     springs: PlateSprings | None
     warnings: tuple[Fault, ...]
+    joint: Joint | None = None
+    pockets: Pockets | None = None
 
     def torque(self, twist: float) -> float:
         """Of the springs at a twist [rad], friction aside [N m]."""
@@ -94,4 +97,6 @@ def plate_alone(plate: Mapping[str, Any], where: Callable[[str], str] = lambda p
         quantities=measured.quantities,
         springs=measured.springs,
         warnings=tuple(fault for fault in measured.faults if fault.warning),
+        joint=joint_of(plate),
+        pockets=pockets_of(plate),
     )
