@@ -48,6 +48,8 @@ def __getattr__(name: str) -> Any:
         return import_module(_LAZY[name])
     if name == "report":  # the function; loaded with its pictures only when it is called
         return import_module("calmshaft.reports").report
+    if name in ("PlateDuty", "plate_duty"):
+        return getattr(import_module("calmshaft.duty"), name)
     if name == "load_chain":  # the schema takes longer to load than the rest
         return import_module("calmshaft.linear.tables").load_chain
     raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
@@ -68,6 +70,7 @@ __all__ = [
     "LinearResponse",
     "LoadLoss",
     "Modes",
+    "PlateDuty",
     "QuietIdle",
     "Response",
     "Run",
@@ -91,6 +94,7 @@ __all__ = [
     "load_plate",
     "misfiring_ladder",
     "modes",
+    "plate_duty",
     "plots",
     "quiet_idle",
     "report",

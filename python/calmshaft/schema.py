@@ -380,6 +380,7 @@ class Limits(Section):
     gearbox_vibratory_torque: TorqueLimit = None
     gearbox_greatest_torque: TorqueLimit = None
     unloaded_pair_alternating_torque: TorqueLimit = None
+    plate_mean_torque: TorqueLimit = None
     plate_alternating_torque: TorqueLimit = None
     plate_greatest_torque: TorqueLimit = None
     plate_twist: AngleLimit = None

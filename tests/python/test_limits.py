@@ -37,7 +37,7 @@ def test_every_limit_of_the_schema_is_judged_and_explained():
 
 
 def test_a_line_without_limits_is_judged_as_before(run):
-    assert len(judge(run.line, run)) == 4
+    assert len(judge(run.line, run)) == 5  # teeth, stop, coil bind, stated torque, bolts
 
 
 @pytest.mark.parametrize(("share", "word"), [(2.0, "within"), (1.05, "near"), (0.9, "over")])

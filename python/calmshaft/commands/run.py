@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from pathlib import Path
 
 from calmshaft import Condition, Line, Run, steady
@@ -42,8 +43,31 @@ def _say(line: Line, found: Run) -> None:
     fuel = f"Fuelling {100 * found.fuelling:.0f} % of that at rated torque"
     say(fuel + (": more than the engine is rated for." if found.overfuelled else "."))
     say(text_table(_rows(found)))
+    if line.has_plate:
+        _say_plate(found)
     say(f"\n{_sources_words(line)}")
     say()
+
+
+def _say_plate(found: Run) -> None:
+    from calmshaft.duty import plate_duty
+    from calmshaft.duty.words import sentences, spring_rows
+
+    duty = plate_duty(found)
+    say(f"\nThe plate ({duty.title})")
+    for sentence in sentences(duty):
+        say(textwrap.fill(f"{sentence}.", 110, initial_indent="  ", subsequent_indent="    "))
+    if rows := spring_rows(duty):
+        say(text_table(rows))
+
+
+def _plate_document(found: Run) -> dict | None:
+    if not found.line.has_plate or found.signals is None:
+        return None
+    from calmshaft.duty import plate_duty
+    from calmshaft.duty.words import plain
+
+    return plain(plate_duty(found))
 
 
 def _sources_words(line: Line) -> str:
@@ -95,6 +119,7 @@ def _document(found: Run, judged: tuple) -> dict:
             for m in MEASURES
         },
         "orders": [abs(amplitude) for amplitude in found.orders],
+        "plate": _plate_document(found),
         "energy_audit": found.energy_audit,
         "judgement": [one.as_dict() for one in judged],
         "caution": CAUTION,

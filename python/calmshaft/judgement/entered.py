@@ -31,6 +31,11 @@ def _measure(name: str, run: Run) -> float:
     return worst(run, name, "highest_cycle")
 
 
+def _mean(name: str, run: Run) -> float:
+    """Its size: astern and coasting it is negative."""
+    return abs(run.measures[name])
+
+
 def _half(name: str, run: Run) -> float:
     return 0.5 * worst(run, name, "highest_cycle")
 
@@ -66,17 +71,20 @@ ENTERED = {
     "unloaded_pair_alternating_torque":
         Entered("unloaded pair alternating torque", "half range, the largest of all unloaded pairs", "torque", "N*m",
                 partial(_half, "unloaded_mesh_torque_ripple")),
+    "plate_mean_torque":
+        Entered("plate mean torque", "over crank angle through the plate (DIN 740-2: nominal torque T_KN)", "torque",
+                "N*m", partial(_mean, "plate_torque_mean")),
     "plate_alternating_torque":
-        Entered("plate alternating torque", "half range through the plate", "torque", "N*m",
-                partial(_half, "plate_torque_ripple")),
+        Entered("plate alternating torque", "half range through the plate (DIN 740-2: T_KW, there at 10 Hz)", "torque",
+                "N*m", partial(_half, "plate_torque_ripple")),
     "plate_greatest_torque":
-        Entered("plate greatest torque", "through the plate, either direction", "torque", "N*m",
+        Entered("plate greatest torque", "through the plate, either direction (DIN 740-2: T_Kmax)", "torque", "N*m",
                 partial(_size, "plate_torque")),
     "plate_twist":
         Entered("plate twist", "from the middle of its free play, either direction", "angle", "deg",
                 partial(_size, "plate_twist")),
     "plate_heat":
-        Entered("plate heat", "by friction, damping and stops together", "power", "W",
+        Entered("plate heat", "by friction, damping and stops together (DIN 740-2: P_KW)", "power", "W",
                 partial(_measure, "plate_heat_power")),
     "shaft_vibratory_torque":
         Entered("shaft vibratory torque", f"in the propeller shaft, {_VIBRATORY}", "torque", "N*m", _shaft_torque),

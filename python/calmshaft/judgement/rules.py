@@ -14,13 +14,14 @@ from calmshaft.wording import number, percent
 
 SEPARATED_LIMIT = 0.001  # [-] share of time; common practice, no source
 LEAST_OVER_MEAN = 0.1  # [-] with less torque left than this over the mean, teeth are near to parting; ours
+SIDES = ("drive", "coast")
 IDLE_UP_TO = 1.1  # [-] times idle speed
 
 
 def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
-    """Tooth separation, the plate's stop, stated torque and bolts, then the line's own [limits], in this order."""
-    made = (_teeth(line, run), _stop(line, run), _stated_torque(line, run), *_joint(line, run))
-    made += tuple(judge_entered(line, run))
+    """Tooth separation, the plate's stop, coil bind, stated torque and bolts, then the line's own [limits]."""
+    plate = (_stop(line, run), *_bind(line, run), _stated_torque(line, run), *_joint(line, run))
+    made = (_teeth(line, run), *plate, *judge_entered(line, run))
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
@@ -63,6 +64,25 @@ def _stop(line: Line, run: Run) -> Judgement:
     degrees = f"{number(math.degrees(twist))} deg of {number(math.degrees(stop))} deg"
     reached = "is reached" if word == "over" else "is not reached"
     return Judgement(subject, word, f"{reached}: twist up to {degrees}", math.degrees(twist), math.degrees(stop), "deg")
+
+
+def _bind(line: Line, run: Run) -> tuple[Judgement, ...]:
+    """Coils that touch, where the springs were measured; a plate given by its stages has none to speak of."""
+    subject = "coil bind of the plate"
+    if not line.has_plate:
+        return ()
+    if not line.document["plate"].get("springs"):
+        return (Judgement(subject, "not judged", "its springs are not entered, only its curve", matters=False),)
+    from calmshaft.workshop.plate_twist import plate_springs  # loads no earlier than needed
+
+    springs = plate_springs(line)
+    twists = worst(run, "plate_twist_max", "highest_cycle"), -worst(run, "plate_twist_min", "lowest_cycle")
+    used = {side: (twist, springs.bind_angle(side)) for side, twist in zip(SIDES, twists, strict=True)}
+    side = max(used, key=lambda one: used[one][0] / used[one][1])
+    twist, bind = (math.degrees(angle) for angle in used[side])
+    name = springs.first_solid(side).name
+    finding = f"the coils of {name} touch at {number(bind)} deg in {side}, twist up to {number(twist)} deg"
+    return (Judgement(subject, against(twist, bind), finding, twist, bind, "deg"),)
 
 
 def _in_its_place(line: Line) -> str:
