@@ -39,11 +39,12 @@ py::dict signals_dict(const PreparedLine& line, const Condition& condition, Cycl
                   py::arg("couplings") = coupling_names(point.system));
 }
 
-py::dict steady_dict(const PreparedLine& line, const Condition& condition, int steps_per_cycle, int most_cycles) {
+py::dict steady_dict(const PreparedLine& line, const Condition& condition, int steps_per_cycle, int most_cycles,
+                     const std::string& method) {
   SteadyResult result;
   {
     const py::gil_scoped_release released;
-    result = steady(line, condition, {steps_per_cycle, most_cycles, true});
+    result = steady(line, condition, {steps_per_cycle, most_cycles, true, method_of(method)});
   }
   py::dict values;
   values["status"] = static_cast<int>(result.status);
@@ -153,7 +154,8 @@ void bind_simulate(py::module_& module) {
   py::class_<PreparedLine>(module, "PreparedLine", "A checked line with its engine's cycles worked out.")
       .def(py::init<const Line&>(), py::arg("line"), "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
-             py::arg("most_cycles") = 72, "Steady state of one condition as plain values; signals over the last period.");
+             py::arg("most_cycles") = 72, py::arg("method") = "leapfrog",
+             "Steady state of one condition as plain values; signals over the last period.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");
   module.def("linear_start", &start_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"),

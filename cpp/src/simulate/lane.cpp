@@ -36,7 +36,7 @@ void Lane::start(const LanePoint& point) {
 // NaN for the fuelling: what balances the mean torques.
 void Lane::load(const Condition& condition, double fuelling) {
   model_ = std::make_unique<ConditionModel>(*point_.line, condition);
-  tables_ = model_->tables(job_.steps);
+  tables_ = model_->tables(job_.steps * nodes_per_step(job_.method));
   fuelling_ = std::isnan(fuelling) ? balanced_fuelling(*model_, tables_) : fuelling;
   for_each_value(model_->model, job_.model, [this](double from, Quad& to) { to.lane[lane_] = from; });
   load_crank();

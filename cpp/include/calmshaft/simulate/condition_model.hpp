@@ -45,7 +45,7 @@ struct ConditionModel {
   double fastest_decay() const;
   // From a fixed ladder, by highest mode, contact damping and speed alone; 0: none is fine enough.
   int steps_per_cycle() const;
-  EngineTables tables(int steps) const { return prepared.cycles().tables(condition.strengths, 2 * steps); }
+  EngineTables tables(int nodes) const { return prepared.cycles().tables(condition.strengths, nodes); }
 };
 
 // The least rung of the ladder for the highest mode [rad/s], the fastest decay [1/s] and a cycle's time [s]; 0: none.
