@@ -184,9 +184,10 @@ class Leapfrog : Cycle<Shape> {
 };
 
 // The classical method with everything in one state; four times the work a step. For a second opinion.
-class RungeKutta : Cycle<AnyShape> {
+template <class Shape, std::size_t capacity>
+class RungeKutta : Cycle<Shape> {
  public:
-  using Cycle::Cycle;
+  using Cycle<Shape>::Cycle;
 
   void run() {
     const int size = model_.state_size();
@@ -197,19 +198,21 @@ class RungeKutta : Cycle<AnyShape> {
       look(state_, rate_, i * step_);
       i == 0 ? reader.first(state_[0], state_[at(model_.stations)])
              : reader.next(state_[0], state_[at(model_.stations)], false);
-      record(i, state_.data(), state_.data() + model_.stations);
+      this->record(i, state_.data(), state_.data() + model_.stations);
       method_.do_step(derivative, state_, rate_, i * step_, step_);
       remember_friction(model_, state_.data(), work_);
     }
     look(state_, rate_, 0.0);
     reader.next(state_[0], state_[at(model_.stations)], true);
-    record(job_.steps, state_.data(), state_.data() + model_.stations);
+    this->record(job_.steps, state_.data(), state_.data() + model_.stations);
     for (int i = 0; i < size; ++i) copy(state_[at(i)], job_.state[i]);
-    keep_memory();
+    this->keep_memory();
   }
 
  private:
-  using State = std::array<Pack, most_state>;
+  using Base = Cycle<Shape>;
+  using Base::job_, Base::step_, Base::model_, Base::work_, Base::drive_at;
+  using State = std::array<Pack, capacity>;
   using Method = boost::numeric::odeint::runge_kutta4<State, double, State, double>;
 
   static constexpr std::size_t at(int index) { return static_cast<std::size_t>(index); }
@@ -231,15 +234,22 @@ __attribute__((flatten)) void run_inlined(Method method) {
 }
 
 template <class Shape>
+constexpr std::size_t state_size_of = 2 * Shape::stations + 2 + Shape::springs + 2 * Shape::dampers +
+                                      2 * Shape::meshes + Shape::square_loads + Shape::drags;
+
+template <class Shape>
 bool run_shaped(CycleJob<Quad>& job) {
   if (!have_same_joints(job.model, Shape{})) return false;
-  run_inlined(Leapfrog<Shape, Shape::stations>(job));
+  if (job.method == Method::runge_kutta)
+    run_inlined(RungeKutta<Shape, state_size_of<Shape>>(job));
+  else
+    run_inlined(Leapfrog<Shape, Shape::stations>(job));
   return true;
 }
 
 void run_cycle(CycleJob<Quad>& job) {
-  if (job.method == Method::runge_kutta) return run_inlined(RungeKutta(job));
   if (run_shaped<DrivenLine<true, 1>>(job) || run_shaped<DrivenLine<false, 1>>(job)) return;
+  if (job.method == Method::runge_kutta) return run_inlined(RungeKutta<AnyShape, most_state>(job));
   if (job.model.stations <= 8) return run_inlined(Leapfrog<AnyShape, 8>(job));
   run_inlined(Leapfrog<AnyShape, most_stations>(job));
 }
