@@ -16,7 +16,7 @@ from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.judgement.verdicts import NEAR
 from calmshaft.line import Line
 from calmshaft.results import STATUS
-from calmshaft.runs import cylinders, usual_gear
+from calmshaft.runs import cylinders, fire_evenly, usual_gear
 from calmshaft.sweeps import sweep
 from calmshaft.wording import number, percent
 
@@ -90,12 +90,6 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
                 datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
     verdicts = [one for (name, gear), ds in datasets.items() for one in _verdicts(name, lines[name], gear, ds)]
     return Comparison(dict(lines), tuple(verdicts), datasets)
-
-
-def fire_evenly(line: Line) -> bool:
-    """Whether it makes no difference which cylinder is dead: even intervals on a rigid crank."""
-    angles = np.sort(line.core.engine.firing_angles)
-    return bool(np.ptp(np.diff(angles, append=angles[0] + math.pi * line.core.engine.strokes)) < 1e-9)
 
 
 def _one_dead(line: Line) -> list[str]:
