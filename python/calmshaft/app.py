@@ -148,15 +148,25 @@ def compare(
     lines: Annotated[list[str], typer.Argument(metavar="LINE...", help="line files, or names of shipped lines")],
     plate: Annotated[list[Path] | None, typer.Option(help="plate file for the first line; may be repeated")] = None,
     change: Annotated[list[str] | None, typer.Option(help='"key = value" in the first line; may be repeated')] = None,
+    misfiring: Annotated[
+        list[str] | None,
+        typer.Option(help='"none", "3", "3@50%"; may be repeated. Where not given: none, and each cylinder dead'),
+    ] = None,
+    gear: Annotated[list[str] | None, typer.Option(help="may be repeated; ahead and neutral where not given")] = None,
+    rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
+    load: Load = "under way",
     out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
     as_json: Json = False,
 ) -> None:
     """Lines, plates and single changes beside each other over speed, healthy and with a cylinder dead, judged."""
-    from calmshaft.commands.compare import run_compare, variants
+    from calmshaft.commands.compare import options_of, run_compare, variants
 
     with plain_errors():
-        code = run_compare(variants(lines, plate or [], change or []), out, jobs, as_json)
+        found, options = all_of(
+            lambda: variants(lines, plate or [], change or []), lambda: options_of(misfiring, gear, rpm, load, jobs)
+        )
+        code = run_compare(found, out, as_json, options)
     raise typer.Exit(code)
 
 

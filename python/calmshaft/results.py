@@ -93,13 +93,14 @@ def sweep_dataset(
     }
     variables["mesh_torque_order"] = ((*dims, "order"), table["order"].reshape(*shape, ORDERS.size), about)
     for name, unit, meaning in (
-        ("fuelling", "1", "fuelling factor, 1 gives rated torque at rated speed"),
+        ("fuelling_factor", "1", "fuelling factor, 1 gives rated torque at rated speed"),  # `fuelling` is an axis
         ("energy_defect", "1", "energy audit of the last period: work not accounted for over throughput"),
         ("period_cycles", "1", "engine cycles after which the motion repeats, 0: it does not"),
         ("cycles", "1", "engine cycles integrated"),
         ("steps_per_cycle", "1", "integration steps in an engine cycle"),
     ):
-        variables[name] = (dims, table[name].reshape(shape), {"units": unit, "long_name": meaning})
+        column = table[name.removesuffix("_factor")]
+        variables[name] = (dims, column.reshape(shape), {"units": unit, "long_name": meaning})
     variables["overfuelled"] = (
         dims,
         table["overfuelled"].astype(bool).reshape(shape),

@@ -10,8 +10,8 @@ from calmshaft.commands.common import say
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainty import Swing, Tornado, tornado
-from calmshaft.uncertainty.ranges import how_to_measure
+from calmshaft.uncertainties import Swing, Tornado, tornado
+from calmshaft.uncertainties.ranges import how_to_measure
 from calmshaft.wording import in_workshop_units, listed, number, text_table
 
 MOST_TOLD = 6  # swings; the rest matter less than these

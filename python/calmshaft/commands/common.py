@@ -15,7 +15,7 @@ from typing import Any
 
 import typer
 
-from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
+from calmshaft import Condition, Line, LineError, Verdict, _core, load_line, sample_line, sample_lines
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
 from calmshaft.output import json_ready
@@ -123,8 +123,8 @@ def _refuse_unfit(line: Line, at: Condition) -> None:
         raise line_error(faults)
 
 
-def exit_for(judgements: Iterable[Judgement], status: str) -> Exit:
-    """The exit code of one judged run."""
+def exit_for(judgements: Iterable[Judgement | Verdict], status: str = "periodic") -> Exit:
+    """The exit code of everything judged, of one run with its status."""
     if status in ("stalled", "failed"):
         return Exit.NUMERICAL
     judged = list(judgements)

@@ -11,8 +11,8 @@ import numpy as np
 from calmshaft.condition import Condition
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
-from calmshaft.uncertainty.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
-from calmshaft.uncertainty.ranges import measurable
+from calmshaft.uncertainties.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
+from calmshaft.uncertainties.ranges import measurable
 
 
 @dataclass(frozen=True)

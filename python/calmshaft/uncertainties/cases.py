@@ -19,7 +19,7 @@ from calmshaft.estimates import Spread
 from calmshaft.line import Line
 from calmshaft.results import MEASURES, STATUS
 from calmshaft.runs import cylinders
-from calmshaft.uncertainty.ranges import spread_of, uncertain, value_at
+from calmshaft.uncertainties.ranges import spread_of, uncertain, value_at
 
 REFUSED = len(STATUS)  # status of a case whose values make no line
 STATUS_WORDS = (*STATUS, "refused")
