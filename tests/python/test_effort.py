@@ -3,6 +3,7 @@
 import json
 
 import pytest
+
 from effort import KEPT, effort
 
 # On one machine the figures are exact. Another's sine and exponential round differently, which moves the end of
