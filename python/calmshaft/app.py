@@ -170,6 +170,26 @@ def compare(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft misfiring launch.toml --rpm 900 --out study --card card.html")
+def misfiring(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Gear = None,
+    load: Load = "under way",
+    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    card: Annotated[Path | None, typer.Option(help="one-page card for the helm, .html")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """Each cylinder weaker and weaker: the worst and why, speeds to avoid, the lowest quiet idle."""
+    from calmshaft.commands.misfiring import run_misfiring
+
+    with plain_errors():
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, load=load)
+        code = run_misfiring(found, at, out, card, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft report launch.toml --out report.html")
 def report(
     line: LineName,
