@@ -39,6 +39,7 @@ from calmshaft.manoeuvres import (
 from calmshaft.misfiring import misfiring_ladder
 from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
+from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
 
 _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
@@ -49,6 +50,8 @@ def __getattr__(name: str) -> Any:
         return import_module(_LAZY[name])
     if name == "report":  # the function; loaded with its pictures only when it is called
         return import_module("calmshaft.reports").report
+    if name == "helm_card":
+        return import_module("calmshaft.reports.card").helm_card
     if name in ("PlateDuty", "plate_duty"):
         return getattr(import_module("calmshaft.duty"), name)
     if name == "load_chain":  # the schema takes longer to load than the rest
@@ -81,6 +84,7 @@ __all__ = [
     "RunUp",
     "SimulationInterrupted",
     "SolveError",
+    "SpeedsToAvoid",
     "Start",
     "Stop",
     "SweepInterrupted",
@@ -90,6 +94,7 @@ __all__ = [
     "chain",
     "compare",
     "critical_speeds",
+    "helm_card",
     "holzer",
     "line_from_document",
     "linear_response",
@@ -107,6 +112,7 @@ __all__ = [
     "sample_lines",
     "signals",
     "simulate",
+    "speeds_to_avoid",
     "steady",
     "sweep",
     "workshop",

@@ -106,7 +106,7 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
     speeds = list(rpm) if rpm is not None else _speeds(lines)
     datasets, verdicts = {}, []
     for name, line in lines.items():
-        cases = _cases(line, misfiring)
+        cases = cases_of(line, misfiring)
         for gear in gears:
             if gear != "neutral" and usual_gear(line) == "neutral":
                 continue
@@ -118,7 +118,7 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
     return Comparison(dict(lines), tuple(verdicts), datasets)
 
 
-def _cases(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, list[str]]:
+def cases_of(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, list[str]]:
     """What is judged together: words for it, and its labels of misfiring."""
     if misfiring is None:
         return {ALL_FIRE: [HEALTHY], ONE_DEAD: one_dead(line)}
