@@ -117,18 +117,26 @@ def sweep(
     fuelling: Fuelling = "governed",
     keep: Annotated[str, typer.Option(help='with plate.stiffness: "stop torque" or "travel" stays')] = "stop torque",
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    resume: Annotated[bool, typer.Option("--resume", help="go on with the points of a sweep that was stopped")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="begin more than 200,000 points")] = False,
     as_json: Json = False,
 ) -> None:
-    """Every combination of some axes, written as a table."""
-    from calmshaft.commands.sweep import run_sweep, suffix_known
+    """Every combination of some axes, written as a table.
+
+    Finished points are kept beside the result in a folder that ends in .parts until the result is whole.
+    """
+    from calmshaft.commands.sweep import run_sweep
     from calmshaft.commands.vary import axes_of
+    from calmshaft.sweeps import suffix_known
 
     options = {"rpm": rpm, "gear": gear, "misfiring": misfiring, "load": load, "fuelling": fuelling}
     with plain_errors():
         (found, at), axes, _ = all_of(
             lambda: line_and_condition(line, **options), lambda: axes_of(vary), lambda: suffix_known(out)
         )
-        code = run_sweep(found, axes, at, out, keep, jobs, as_json)
+        code = run_sweep(
+            found, axes, at, out, as_json=as_json, keep=keep, threads=jobs, resume=resume, yes=yes
+        )
     raise typer.Exit(code)
 
 

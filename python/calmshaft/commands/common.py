@@ -20,7 +20,7 @@ from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, usual_gear
-from calmshaft.sweeps import SweepInterrupted
+from calmshaft.sweep_runs import SweepInterrupted
 
 CAUTION = (
     "A study aid, not an approval: the makers, the class society and licensed practice decide. "
@@ -62,7 +62,8 @@ def plain_errors() -> Iterator[None]:
         sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - Python flushes it once more at its end
         raise typer.Exit(Exit.WITHIN) from None
     except OSError as error:
-        tell(f"{error.filename or 'the output'} cannot be written: {(error.strerror or str(error)).lower()}")
+        reason = error.strerror or str(error)
+        tell(f"{error.filename or 'the output'} cannot be written: {reason[:1].lower()}{reason[1:]}")
         raise typer.Exit(Exit.INPUT) from None
     except (KeyboardInterrupt, SweepInterrupted, typer.Abort):
         tell("interrupted; nothing was written")
