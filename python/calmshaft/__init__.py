@@ -41,6 +41,7 @@ from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
 from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
+from calmshaft.together import random_points, zipped
 
 _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
@@ -106,6 +107,7 @@ __all__ = [
     "plate_duty",
     "plots",
     "quiet_idle",
+    "random_points",
     "report",
     "response",
     "sample_line",
@@ -116,4 +118,5 @@ __all__ = [
     "steady",
     "sweep",
     "workshop",
+    "zipped",
 ]

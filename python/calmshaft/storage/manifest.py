@@ -16,6 +16,7 @@ from calmshaft.runs import cylinders, prepared
 
 if TYPE_CHECKING:
     from calmshaft.condition import Condition
+    from calmshaft.designs import Design
     from calmshaft.line import Line
 
 FORMAT = 1  # of the chunk files and of this document
@@ -24,25 +25,26 @@ NODES = 720  # of the engine's tables, for their hash
 SHOWN = 3  # differences that a refusal names
 
 
-def manifest_of(
-    line: Line, coords: Mapping[str, tuple[Any, ...]], base: Condition, keep: str, steps_per_cycle: int, chunk: int
-) -> dict[str, Any]:
-    """All that decides the numbers of a sweep. coords: name -> (dims, values, attributes) as the Dataset has them.
+def manifest_of(design: Design, steps_per_cycle: int, chunk: int) -> dict[str, Any]:
+    """All that decides the numbers of a sweep.
 
     `tables` is a hash of the engine's torque and inertia over crank angle at the base condition, which no
     processor's instruction set changes: it tells a library that works them out otherwise.
     """
+    plates = design.plates()
     document = {
         "format": FORMAT,
         "calmshaft": _core.__version__,
         "chunk": chunk,
-        "condition": asdict(base),
-        "keep": keep,
+        "condition": asdict(design.base),
+        "keep": design.keep,
         "steps_per_cycle": steps_per_cycle,
-        "tables": _tables(line, base),
-        "order of axes": list(coords),
-        "axes": {name: _axis(*about) for name, about in coords.items()},
-        "line": line.document,
+        "tables": _tables(design.line, design.base),
+        "order of axes": list(design.coords),
+        "axes": {name: _axis(*about) for name, about in design.coords.items()},
+        "line": design.line.document,
+        **({"plates": plates} if plates else {}),
+        **design.extra,
     }
     plain: dict[str, Any] = json.loads(json.dumps(json_ready(document)))
     return plain
