@@ -127,10 +127,11 @@ def cases_of(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, lis
 
 
 def _speeds(lines: Mapping[str, Line]) -> list[float]:
-    idle = min(line.quantities["engine.idle_rpm"].value for line in lines.values()) / RPM
+    """40 speeds, and every line's own idle speed."""
+    idles = sorted({line.quantities["engine.idle_rpm"].value / RPM for line in lines.values()})
     rated = max(line.quantities["engine.rated_rpm"].value for line in lines.values()) / RPM
-    below, above = np.linspace(0.8 * idle, idle, 5), np.linspace(idle, rated, 36)
-    return [round(float(speed), 1) for speed in [*below, *above[1:]]]
+    below, above = np.linspace(0.8 * idles[0], idles[0], 5), np.linspace(idles[0], rated, 36)
+    return sorted({round(float(speed), 1) for speed in [*below, *above, *idles]})
 
 
 def judged(
