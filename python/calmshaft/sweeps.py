@@ -56,7 +56,7 @@ def sweep(
     shape = tuple(len(axis.values) for axis in made)
     about = _attributes(line, made, base, keep)
     coords = {axis.dim: axis.coordinate() for axis in made}
-    with _bar(len(conditions), progress) as report:
+    with progress_bar(len(conditions), progress) as report:
         if executor is None:
             table = _run(lines, index, conditions, threads, steps_per_cycle, report)
         else:
@@ -159,7 +159,7 @@ def _run_elsewhere(
     }
 
 
-class _bar:
+class progress_bar:
     """A progress bar on standard error, or nothing."""
 
     def __init__(self, total: int, wanted: bool):
