@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +13,7 @@ from calmshaft.condition import line_fault, misfiring_label
 from calmshaft.line import Line
 
 CONDITION_AXES = ("rpm", "misfiring", "gear", "load", "fuelling")
+MOST_VALUES = 1_000_000  # of one axis, which is kept as a list
 
 
 @dataclass(frozen=True)
@@ -45,6 +47,7 @@ def axis_of(name: str, values: Any, line: Line) -> Axis:
         and not isinstance(values[0], str)
     ):
         values, unit = values
+    refuse_long(name, len(values) if isinstance(values, Sized) else 1)
     listed = list(np.atleast_1d(np.asarray(values, dtype=object)))
     if not listed:
         raise line_fault(
@@ -54,6 +57,13 @@ def axis_of(name: str, values: Any, line: Line) -> Axis:
     if len({str(value) for value in axis.values}) < len(axis.values):
         raise line_fault(f"axis {name}", "a value twice", "values of an axis differ", "list each value once")
     return axis
+
+
+def refuse_long(name: str, count: int) -> None:
+    """Raises LineError for more values than one axis can have."""
+    if count > MOST_VALUES:
+        rule = f"an axis has at most {MOST_VALUES:,}"
+        raise line_fault(f"axis {name}", f"{count:,} values", rule, "take fewer values")
 
 
 def _condition_axis(name: str, listed: list[Any], unit: str | None) -> Axis:

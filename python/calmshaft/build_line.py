@@ -19,6 +19,7 @@ from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
 T = TypeVar("T")
+_RULES = ("limits.", "shaft.iacs_ur_m68.")
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
 
 
@@ -108,8 +109,8 @@ def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) 
 
 
 def _of_motion(flat: Mapping[str, Any]) -> dict[str, Any]:
-    """Without limits, and without bolts and sheets: what the line does, does not depend on them."""
-    return {path: value for path, value in flat.items() if not path.startswith(("limits.", *joint.ASIDE))}
+    """Without limits and rules, and without bolts and sheets: what the line does, does not depend on them."""
+    return {path: value for path, value in flat.items() if not path.startswith((*_RULES, *joint.ASIDE))}
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:

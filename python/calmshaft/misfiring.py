@@ -109,7 +109,10 @@ def _worst(line: Line, at: Condition, ladder: xr.Dataset, healthy: xr.Dataset, n
     value, well = (f"{number(float(filled(point, name)))} {unit}".replace(" 1", "") for point in (worst, healthy))
     label = str(worst.fault.values)
     if label == HEALTHY:
-        return [*said, f"With {at.fuelling} fuelling none is worse than all cylinders firing: {what} {well}."]
+        text = f"With {at.fuelling} fuelling none is worse than all cylinders firing: {what} {well}"
+        rpm = float(worst.mean_rpm)
+        other = f"; at the same fuelling the line also has a steady motion at {rpm:.0f} rpm, which is this one"
+        return [*said, text + (other if rpm < SLOWER * at.rpm else "") + "."]
     where = fault_words(line, label)
     text = f"With {at.fuelling} fuelling the worst is {where}: {what} {value}, with all cylinders firing {well}"
     return [*said, text + "".join(_reasons(line, at, worst, healthy)) + "."]

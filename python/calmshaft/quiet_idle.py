@@ -25,7 +25,7 @@ RPM = math.pi / 30.0  # [rad/s]
 
 @dataclass(frozen=True, slots=True)
 class QuietIdle:
-    """One answer. rpm [rpm]: lowest quiet speed, NaN where none was found; loaded_rpm [rpm]: the lowest from which the
+    """One answer. rpm [rpm]: lowest quiet speed, NaN where none was found; loaded_rpm [rpm]: the lowest at which the
     loaded teeth stay together, NaN in neutral; remedy: whether idle could be set there, None where it cannot be judged;
     words: the same for people."""
 
@@ -92,7 +92,7 @@ def _answer(line: Line, part: xr.Dataset) -> QuietIdle:
     rpm, loaded_rpm = _lowest(speeds, quiet), math.nan if neutral else _lowest(speeds, together)
     remedy, words = _said(line, speeds, quiet, rpm)
     if loaded_rpm < rpm or (loaded_rpm == loaded_rpm and rpm != rpm):
-        words += f" (the loaded teeth stay together from {loaded_rpm:.0f} rpm on, where the free pair still rattles)"
+        words += f" (at {loaded_rpm:.0f} rpm the loaded teeth stay together, but the free pair rattles)"
     return QuietIdle(gear, fault, rpm, loaded_rpm, remedy, f"{case}: {words}")
 
 
@@ -107,9 +107,9 @@ def _said(line: Line, speeds: np.ndarray, quiet: np.ndarray, rpm: float) -> tupl
     idle, shift = _rpm(line, "engine.idle_rpm"), _rpm(line, "engine.max_shift_rpm")
     if not math.isfinite(rpm):
         return False, f"not quiet anywhere from {speeds[0]:.0f} to {speeds[-1]:.0f} rpm; idle speed is not a remedy"
-    words = f"quiet from {rpm:.0f} rpm"
+    words = f"quiet at {rpm:.0f} rpm, not below"
     if rpm <= idle and quiet[speeds >= idle][:1].all():
-        words = f"quiet at idle as it is set, and down to {rpm:.0f} rpm"
+        words = f"quiet at idle as it is set; the lowest quiet speed is {rpm:.0f} rpm"
     if line.quantities["engine.max_shift_rpm"].source == "estimated":
         return None, f"{words}; whether idle may be set there is not judged, max_shift_rpm is not given"
     if rpm > shift:

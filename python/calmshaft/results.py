@@ -55,6 +55,24 @@ def status_attributes() -> dict[str, Any]:
     }
 
 
+def blank_table(points: int) -> dict[str, np.ndarray]:
+    """The arrays of a compiled sweep with no point reached: NaN, counts of 0, status -1."""
+
+    def counts(kind: type) -> np.ndarray:
+        return np.zeros(points, kind)
+
+    by_measure = {name: np.full((points, len(MEASURES)), np.nan) for name in ("value", *SPREADS)}
+    return {
+        **by_measure,
+        "order": np.full((points, ORDERS.size), np.nan),
+        "fuelling": np.full(points, np.nan),
+        "energy_defect": np.full(points, np.nan),
+        "status": np.full(points, -1, np.int8),
+        "overfuelled": counts(np.uint8),
+        **{name: counts(np.int32) for name in ("period_cycles", "cycles", "steps_per_cycle")},
+    }
+
+
 def sweep_dataset(
     table: Mapping[str, Any], coords: Mapping[str, Any], shape: tuple[int, ...], attributes: Mapping[str, Any]
 ) -> xr.Dataset:

@@ -128,7 +128,7 @@ def test_in_gear_both_meshes_count(idles):
     dead = idles["ahead", "1"]
     assert math.isnan(dead.rpm)
     assert 800 <= dead.loaded_rpm < 900
-    assert "free pair still rattles" in dead.words
+    assert "but the free pair rattles" in dead.words
     assert dead.as_dict()["rpm"] is None
 
 

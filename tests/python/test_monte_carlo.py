@@ -63,12 +63,12 @@ def test_every_case_is_the_closed_form_of_its_own_draw(throttle):
 def test_the_share_past_a_limit_is_that_of_the_closed_form(throttle):
     """T > L where s < sqrt(T_0 / L): of the shares, (sqrt(T_0 / L) - 0.9) / 0.2."""
     limit = 1.08 * throttle.band().start
-    told = throttle.passes(limit=f"{limit} N*m")
+    told = throttle.past_limit(limit=f"{limit} N*m")
     exact = (math.sqrt(1 / 1.08) - 0.9) / 0.2
     assert told.standard_error == pytest.approx(math.sqrt(exact * (1 - exact) / 1000), rel=0.1)
     assert told.share == pytest.approx(exact, abs=3 * told.standard_error)
     assert told.interval[0] < exact < told.interval[1]
-    assert told.passed == (throttle.of() > limit).sum()
+    assert told.count == (throttle.of() > limit).sum()
     assert told.word == "over"
 
 
@@ -181,17 +181,17 @@ def test_cases_without_an_answer_are_counted_and_said():
     assert refused == found.band().unsolved == np.isnan(found.of()).sum()
     lengths = 0.04 + found.shares[:, 0] * 0.24
     assert refused == (lengths < lengths[found.solved()].min()).sum()  # all the short ones, none of the others
-    told = found.passes()
+    told = found.past_limit()
     assert told.solved + told.unsolved == found.cases == FEW
     assert told.least <= told.share * told.solved / FEW <= told.most
-    assert told.most == pytest.approx((told.passed + refused) / FEW)
+    assert told.most == pytest.approx((told.count + refused) / FEW)
 
 
-def test_a_least_value_passes_its_limit_downwards():
+def test_a_least_value_is_past_its_limit_downwards():
     answers, all_of_them = np.array([-3.0, -1.0, 2.0, 8.0]), np.full(4, True)
-    told = bands.passed("mesh_torque_min", 0.0, answers, all_of_them)
-    assert (told.downwards, told.passed) == (True, 2)
-    assert bands.passed("mesh_torque_max", 0.0, answers, all_of_them).passed == 2
+    told = bands.past_limit("mesh_torque_min", 0.0, answers, all_of_them)
+    assert (told.downwards, told.count) == (True, 2)
+    assert bands.past_limit("mesh_torque_max", 0.0, answers, all_of_them).count == 2
 
 
 @pytest.mark.parametrize(("answers", "word"), [((1, 2), "within"), ((1, 9.5), "near"), ((1, 11), "over")])
@@ -200,8 +200,8 @@ def test_words_go_by_one_case_in_twenty(answers, word):
     many = np.array([usual] * 94 + [rare] * 6, dtype=float)
     few = np.array([usual] * 96 + [rare] * 4, dtype=float)
     all_of_them = np.full(100, True)
-    assert bands.passed("plate_torque_max", 10.0, many, all_of_them).word == word
-    assert bands.passed("plate_torque_max", 10.0, few, all_of_them).word == "within"
+    assert bands.past_limit("plate_torque_max", 10.0, many, all_of_them).word == word
+    assert bands.past_limit("plate_torque_max", 10.0, few, all_of_them).word == "within"
 
 
 def test_what_the_line_file_limits_is_asked_without_being_named():

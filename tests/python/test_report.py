@@ -100,7 +100,7 @@ def test_the_full_form_says_how_each_estimate_is_measured():
 def test_a_line_that_ends_at_the_gearbox_is_reported_in_neutral():
     document = {key: part for key, part in LAUNCH.document.items() if key not in ("shaft", "propeller")}
     made = cs.report(cs.line_from_document(document))
-    assert {one["gear"] for one in made.result["verdicts"]} == {"neutral"}
+    assert {one["gear"] for one in made.result["verdicts"]} == {"neutral", "any"}
 
 
 def test_the_command_writes_page_and_data(tmp_path):

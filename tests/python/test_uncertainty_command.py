@@ -191,6 +191,6 @@ def test_the_picture_of_cases_marks_those_past_the_limit():
     for bar in ax.patches:
         if bar.get_hatch() or to_hex(bar.get_facecolor()) == COOL:
             heights[bool(bar.get_hatch())] += bar.get_height()
-    assert heights == {True: found.passes().passed, False: 100}
+    assert heights == {True: found.past_limit().count, False: 100}
     assert "N m" in ax.get_xlabel()
     assert "nine of ten" in " ".join(ax.get_title(loc="left").split())

@@ -11,7 +11,7 @@ from calmshaft.commands.common import idle_rpm, say
 from calmshaft.results import MEASURES
 from calmshaft.runs import condition_text, usual_gear
 from calmshaft.uncertainties.asked import measure_named
-from calmshaft.uncertainties.bands import Passed
+from calmshaft.uncertainties.bands import PastLimit
 from calmshaft.uncertainties.cases import check_condition
 from calmshaft.uncertainties.monte_carlo import Uncertainty, uncertainty
 from calmshaft.wording import in_workshop_units, listed, number, percent, text_table
@@ -44,12 +44,12 @@ def say_first_answer(line: Line) -> None:
     say(cases_words(found))
     say(band_table(found))
     say()
-    for told in passes_of(found):
+    for told in past_limits(found):
         say(told_limit(told))
     say_what_matters(line, at)
 
 
-def told_limit(told: Passed) -> str:
+def told_limit(told: PastLimit) -> str:
     """One limit with its word, wrapped."""
     return textwrap.fill(limit_words(told), 110, initial_indent="  ", subsequent_indent=" " * 14)
 
@@ -78,7 +78,7 @@ def band_table(found: Uncertainty) -> str:
     return text_table(rows)
 
 
-def limit_words(told: Passed) -> str:
+def limit_words(told: PastLimit) -> str:
     """ "over   share of time ...: above 0.1 % in 81 % of the cases (79 to 83 %)"."""
     measure = measure_named(told.measure)
     limit, unit = in_workshop_units(measure, told.limit)
@@ -93,9 +93,9 @@ def limit_words(told: Passed) -> str:
     return words
 
 
-def passes_of(found: Uncertainty) -> list[Passed]:
+def past_limits(found: Uncertainty) -> list[PastLimit]:
     """Every limit that was asked for."""
-    return [found.passes(name) for name in found.limits]
+    return [found.past_limit(name) for name in found.limits]
 
 
 def document(found: Uncertainty, names: tuple[str, ...] | None = None) -> dict[str, Any]:
@@ -111,17 +111,17 @@ def document(found: Uncertainty, names: tuple[str, ...] | None = None) -> dict[s
         "seed": found.seed,
         "unsolved": found.unsolved(),
         "bands": bands,
-        "limits": [_plain(told) for told in passes_of(found)],
+        "limits": [_plain(told) for told in past_limits(found)],
     }
 
 
-def _plain(told: Passed) -> dict[str, Any]:
+def _plain(told: PastLimit) -> dict[str, Any]:
     return {
         "measure": told.measure,
         "limit": told.limit,
         "unit": measure_named(told.measure).unit,
         "side": "below" if told.downwards else "above",
-        "passed": told.passed,
+        "past": told.count,
         "solved": told.solved,
         "unsolved": told.unsolved,
         "share": told.share,

@@ -15,17 +15,13 @@ from typing import Any
 
 import typer
 
-from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
+from calmshaft import Condition, Line, LineError, Verdict, _core, load_line, sample_line, sample_lines
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
+from calmshaft.judgement.cautions import CAUTION as CAUTION
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, usual_gear
-from calmshaft.sweeps import SweepInterrupted
-
-CAUTION = (
-    "A study aid, not an approval: the makers, the class society and licensed practice decide. "
-    "Never open guards or change speed limits on its word alone."
-)
+from calmshaft.sweep_runs import SweepInterrupted
 
 
 class Exit(IntEnum):
@@ -62,7 +58,8 @@ def plain_errors() -> Iterator[None]:
         sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - Python flushes it once more at its end
         raise typer.Exit(Exit.WITHIN) from None
     except OSError as error:
-        tell(f"{error.filename or 'the output'} cannot be written: {(error.strerror or str(error)).lower()}")
+        reason = error.strerror or str(error)
+        tell(f"{error.filename or 'the output'} cannot be written: {reason[:1].lower()}{reason[1:]}")
         raise typer.Exit(Exit.INPUT) from None
     except (KeyboardInterrupt, SweepInterrupted, typer.Abort):
         tell("interrupted; nothing was written")
@@ -122,8 +119,8 @@ def _refuse_unfit(line: Line, at: Condition) -> None:
         raise line_error(faults)
 
 
-def exit_for(judgements: Iterable[Judgement], status: str) -> Exit:
-    """The exit code of one judged run."""
+def exit_for(judgements: Iterable[Judgement | Verdict], status: str = "periodic") -> Exit:
+    """The exit code of everything judged, of one run with its status."""
     if status in ("stalled", "failed"):
         return Exit.NUMERICAL
     judged = list(judgements)

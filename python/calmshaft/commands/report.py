@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from calmshaft import Line, report
-from calmshaft.commands.common import Exit, tell
+from calmshaft.commands.common import Exit, exit_for, tell
 from calmshaft.condition import line_fault
 
 
@@ -16,5 +16,4 @@ def run_report(line: Line, out: Path, notes: str, full: bool, jobs: int) -> Exit
     made = report(line, notes, full, jobs)
     page, data = made.write(out)
     tell(f"written: {page}, {data}")
-    words = {one["word"] for one in made.result["verdicts"]}
-    return Exit.OVER if "over" in words else Exit.NOT_JUDGED if "not judged" in words else Exit.WITHIN
+    return exit_for(made.verdicts)

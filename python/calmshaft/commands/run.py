@@ -13,7 +13,7 @@ from calmshaft.commands.bands import (
     cases_words,
     document,
     ends_of,
-    passes_of,
+    past_limits,
     quick_band,
     told_limit,
 )
@@ -95,11 +95,11 @@ def _sources_words(line: Line) -> str:
 
 
 def _say_band(band: Uncertainty | None) -> None:
-    """How the answer is spread, and how many plausible cases pass a limit."""
+    """How the answer is spread, and how many plausible cases lie past a limit."""
     if band is None:
         return
     say(f"{cases_words(band)} `calmshaft uncertainty` draws more.")
-    for told in passes_of(band):
+    for told in past_limits(band):
         say(told_limit(told))
 
 

@@ -1,4 +1,4 @@
-"""`uncertainty`: answers as bands, how many plausible cases pass a limit, which value matters most."""
+"""`uncertainty`: answers as bands, how many plausible cases lie past a limit, which value matters most."""
 
 from __future__ import annotations
 
@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 from calmshaft import Condition, Line, units
-from calmshaft.commands.bands import band_table, cases_words, document, passes_of, told_limit
+from calmshaft.commands.bands import band_table, cases_words, document, past_limits, told_limit
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure
+from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
-from calmshaft.sweeps import progress_bar
 from calmshaft.uncertainties.asked import measure_named, usual_measures
 from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
@@ -30,7 +30,7 @@ def run_uncertainty(
     out: Path | None, as_json: bool,
 ) -> Exit:  # fmt: skip
     """Draw the cases, print or write what they say. Raises LineError."""
-    with progress_bar(cases, show_progress()) as report:
+    with bar(cases, show_progress()) as report:
         found = uncertainty(line, at, cases, seed, _with_usual(measure, at), limit, None, jobs, method, report)
     swings = tornado(line, at, found.measures[0], threads=jobs)
     if as_json:
@@ -53,7 +53,7 @@ def _exit(found: Uncertainty) -> Exit:
         return Exit.NUMERICAL
     if lost:
         return Exit.PARTIAL
-    return Exit.OVER if any(told.word == "over" for told in passes_of(found)) else Exit.WITHIN
+    return Exit.OVER if any(told.word == "over" for told in past_limits(found)) else Exit.WITHIN
 
 
 def _say(found: Uncertainty, swings: Tornado) -> None:
@@ -62,7 +62,7 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
     say(f"{cases_words(found)} Method {found.method}, seed {found.seed}.")
     say(band_table(found))
     say()
-    for told in passes_of(found):
+    for told in past_limits(found):
         say(told_limit(told))
     _say_swings(found, swings)
     say(f"\n{textwrap.fill(_next_words(_next(found, swings)), 110)}")

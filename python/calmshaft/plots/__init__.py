@@ -9,6 +9,7 @@ from calmshaft.plots.contact import contact_timeline
 from calmshaft.plots.drawing import side_view
 from calmshaft.plots.manoeuvres import history
 from calmshaft.plots.maps import ripple_map, ripple_maps, sweep_map
+from calmshaft.plots.misfiring import misfiring_ladder
 from calmshaft.plots.order_diagram import order_diagram
 from calmshaft.plots.orders import order_bars
 from calmshaft.plots.plate import plate_curve, torque_angle_loop
@@ -22,6 +23,7 @@ __all__ = [
     "comparison",
     "contact_timeline",
     "history",
+    "misfiring_ladder",
     "order_bars",
     "order_diagram",
     "order_tracks",

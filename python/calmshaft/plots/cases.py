@@ -49,7 +49,7 @@ def _bars(ax: Axes, found: Uncertainty, measure: str, answers: np.ndarray) -> No
     if measure not in found.limits:
         return
     limit = in_workshop_units(measure_named(measure), found.limits[measure])[0]
-    told = found.passes(measure)
+    told = found.past_limit(measure)
     past = answers[answers < limit] if told.downwards else answers[answers > limit]
     counts, _ = np.histogram(past, edges)
     ax.bar(edges[:-1], counts, facecolor=WARM, hatch="////", **look)

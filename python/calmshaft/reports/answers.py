@@ -51,7 +51,7 @@ def _of_plate(found: Comparison) -> list[Verdict]:
 def _plate(one: Verdict) -> str:
     if one.word == "not judged":
         return f"Not judged: {one.finding}."
-    return f"{one.word.capitalize()}: at most {percent(one.value)} {one.unit}, at {number(one.rpm)} rpm."
+    return f"{one.word.capitalize()}: at most {one.finding}."
 
 
 def _parts(share: xr.DataArray) -> str:

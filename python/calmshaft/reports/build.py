@@ -41,10 +41,12 @@ CAUTIONS = (
 
 @dataclass(frozen=True)
 class Report:
-    """One line's report. html: one page without scripts or links to elsewhere. result: the same in plain values."""
+    """One line's report. html: one page without scripts or links to elsewhere. result: the same in plain values;
+    verdicts: those of the comparison behind it."""
 
     html: str
     result: dict[str, Any]
+    verdicts: tuple[Verdict, ...]
 
     def write(self, path: str | Path) -> tuple[Path, Path]:
         """The page at `path` and result.json beside it. Raises OSError; older files stay where one fails."""
@@ -76,17 +78,9 @@ def report(line: Line, notes: str = "", full: bool = False, threads: int = 0) ->
         "made": _made(line),
         "full": full,
         "alike": fire_evenly(line),
-        "limit": _limit,
         "number": number,
     }
-    return Report(_template().render(page), _result(line, found, page))
-
-
-def _limit(one: Verdict) -> str:
-    """The limit in words; nothing where there is none."""
-    if one.limit != one.limit:
-        return ""
-    return f"{100 * one.limit:g} % {one.unit}"
+    return Report(_template().render(page), _result(line, found, page), found.verdicts)
 
 
 def _tables(line: Line, at: Condition) -> dict[str, list[list[str]]]:

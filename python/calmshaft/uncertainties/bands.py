@@ -1,4 +1,4 @@
-"""Answers of many cases as a band, and how many pass a limit. Cases without an answer are counted, not dropped."""
+"""Answers of many cases as a band, and how many lie past a limit. Cases without an answer are counted, not dropped."""
 
 from __future__ import annotations
 
@@ -34,18 +34,18 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
-class Passed:
-    """How many plausible cases pass a limit [SI]: lie above it, or below it for a least value (`downwards`).
+class PastLimit:
+    """How many plausible cases lie past a limit [SI]: lie above it, or below it for a least value (`downwards`).
 
     share: of the solved cases, with its standard error and its Wilson interval of 95 % (low, high). least and most: of
     all cases, were the unsolved ones all on the good side, or all on the bad. word: "over" where at least one solved
-    case in twenty passes the limit, "near" where one in twenty comes within a tenth of it, else "within".
+    case in twenty is past the limit, "near" where one in twenty comes within a tenth of it, else "within".
     """
 
     measure: str
     limit: float
     downwards: bool
-    passed: int
+    count: int
     solved: int
     unsolved: int
     word: str
@@ -53,7 +53,7 @@ class Passed:
     @property
     def share(self) -> float:
         """Of the solved cases [-]; NaN where none is solved."""
-        return self.passed / self.solved if self.solved else math.nan
+        return self.count / self.solved if self.solved else math.nan
 
     @property
     def standard_error(self) -> float:
@@ -63,17 +63,17 @@ class Passed:
     @property
     def interval(self) -> tuple[float, float]:
         """Low and high end [-] (Wilson, 95 %)."""
-        return wilson(self.passed, self.solved)
+        return wilson(self.count, self.solved)
 
     @property
     def least(self) -> float:
-        """Share of all cases were no unsolved one to pass the limit [-]."""
-        return self.passed / (self.solved + self.unsolved)
+        """Share of all cases were no unsolved one to be past the limit [-]."""
+        return self.count / (self.solved + self.unsolved)
 
     @property
     def most(self) -> float:
-        """Share of all cases were every unsolved one to pass the limit [-]."""
-        return (self.passed + self.unsolved) / (self.solved + self.unsolved)
+        """Share of all cases were every unsolved one to be past the limit [-]."""
+        return (self.count + self.unsolved) / (self.solved + self.unsolved)
 
 
 def band_of(measure: str, start: float, answers: np.ndarray, solved: np.ndarray) -> Band:
@@ -87,13 +87,13 @@ def quantiles(answers: np.ndarray) -> list[float]:
     return [float(one) for one in np.quantile(answers, (LOW, 0.5, HIGH), method="median_unbiased")]
 
 
-def passed(measure: str, limit: float, answers: np.ndarray, solved: np.ndarray) -> Passed:
-    """How many of the solved answers (case,) pass the limit; a least value (its name ends in _min) does so below it."""
+def past_limit(measure: str, limit: float, answers: np.ndarray, solved: np.ndarray) -> PastLimit:
+    """How many of the solved answers (case,) are past the limit: above it, below it for a name that ends in _min."""
     downwards = measure.endswith("_min")
     past, against = (-answers[solved], -limit) if downwards else (answers[solved], limit)
     count = int((past > against).sum())
     unsolved = int((~solved).sum())
-    return Passed(measure, limit, downwards, count, int(solved.sum()), unsolved, _word(past, against))
+    return PastLimit(measure, limit, downwards, count, int(solved.sum()), unsolved, _word(past, against))
 
 
 def _word(past: np.ndarray, limit: float) -> str:

@@ -1,4 +1,4 @@
-"""Many plausible lines inside the ranges of one: answers as bands, cases that pass a limit, what to measure next."""
+"""Many plausible lines inside the ranges of one: answers as bands, cases past a limit, what to measure next."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.uncertainties.asked import FEWEST, Limit, check_numbers, limit_of, measures_and_limits
-from calmshaft.uncertainties.bands import Band, Passed, band_of, passed
+from calmshaft.uncertainties.bands import Band, PastLimit, band_of, past_limit
 from calmshaft.uncertainties.cases import (
     COLUMN,
     QUICK,
@@ -94,13 +94,13 @@ class Uncertainty:
         name = measure or self.measures[0]
         return band_of(name, float(self.start[COLUMN[check_measure(name)]]), self.of(name), self.solved(name))
 
-    def passes(self, measure: str | None = None, limit: Limit | None = None) -> Passed:
-        """How many cases pass a limit: the one given, else the one asked for. Raises LineError where there is none."""
+    def past_limit(self, measure: str | None = None, limit: Limit | None = None) -> PastLimit:
+        """How many cases lie past a limit: the one given, else the one asked for. Raises LineError without one."""
         name = check_measure(measure or self.measures[0])
         if limit is None and name not in self.limits:
             raise line_fault("limit", None, f"is missing for {name}", 'give one, for instance limit="50 N*m"')
         value = self.limits[name] if limit is None else limit_of(name, limit)
-        return passed(name, value, self.of(name), self.solved(name))
+        return past_limit(name, value, self.of(name), self.solved(name))
 
     def influences(self, measure: str | None = None) -> tuple[Influence, ...]:
         """Every input's part in the spread of a measure, the one first that would leave the narrowest band.

@@ -126,8 +126,8 @@ def _filled(answers: np.ndarray, solved: np.ndarray, measure: str) -> np.ndarray
     missing = int((~solved).sum())
     if missing > MOST_UNSOLVED * solved.size:
         raise _core.SolveError(
-            f"{missing} of {solved.size} cases have no answer: they stall, fail or make no line. Make the widest "
-            "ranges narrower, or take cs.uncertainty, which counts such cases"
+            f"{missing} of {solved.size} cases have no answer: they stall, end in no numbers or make no line. Make "
+            "the widest ranges narrower, or take cs.uncertainty, which counts such cases"
         )
     if not np.isfinite(answers[solved]).all():
         raise line_fault("measure", measure, "has no value at this condition", "ask for another one")
