@@ -21,6 +21,7 @@ from calmshaft.line import Line, line_from_document, load_line, load_plate, samp
 from calmshaft.linear.chains import Chain, chain
 from calmshaft.linear.critical import CriticalSpeed, critical_speeds
 from calmshaft.linear.forced import Response, response
+from calmshaft.linear.holzer import HolzerRow, HolzerTable, holzer
 from calmshaft.linear.modal import Modes, modes
 from calmshaft.linear.orders import LinearResponse, linear_response
 from calmshaft.manoeuvres import (
@@ -68,6 +69,8 @@ __all__ = [
     "Engage",
     "History",
     "Hold",
+    "HolzerRow",
+    "HolzerTable",
     "Line",
     "LineError",
     "LinearResponse",
@@ -92,6 +95,7 @@ __all__ = [
     "compare",
     "critical_speeds",
     "helm_card",
+    "holzer",
     "line_from_document",
     "linear_response",
     "load_chain",

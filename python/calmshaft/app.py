@@ -220,6 +220,15 @@ def plate(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft cautions")
+def cautions() -> None:
+    """What to keep in mind before anything is decided or done on a result."""
+    from calmshaft.commands.cautions import say_cautions
+
+    with plain_errors():
+        say_cautions()
+
+
 @app.command(epilog="Example: calmshaft schema propeller")
 def schema(
     key: Annotated[str, typer.Argument(metavar="[KEY]", help="a key or section, such as plate")] = "",

@@ -175,7 +175,7 @@ def test_a_stress_beyond_the_rule_names_the_range_to_pass_quickly_or_that_there_
     ratio = 1000 / 2600
     low, high = 16000 / (18 - ratio), (18 - ratio) * 1000 / 16
     words = over_speed.barred_words(line, 1000.0, 30.0)
-    assert words == f"barred from {low:.0f} to {high:,.0f} rpm, to be passed quickly"
+    assert words == f"barred from {low:.0f} to {high:,.0f} rpm, to be run through quickly"
     assert over_speed.barred_words(line, 1000.0, 300.0) == "more than the rule has for passing quickly"
     assert over_speed.barred_words(line, 2500.0, 30.0) == "more than the rule has for passing quickly"
 

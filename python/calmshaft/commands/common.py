@@ -18,14 +18,10 @@ import typer
 from calmshaft import Condition, Line, LineError, Verdict, _core, load_line, sample_line, sample_lines
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
+from calmshaft.judgement.cautions import CAUTION as CAUTION
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, usual_gear
 from calmshaft.sweep_runs import SweepInterrupted
-
-CAUTION = (
-    "A study aid, not an approval: the makers, the class society and licensed practice decide. "
-    "Never open guards or change speed limits on its word alone."
-)
 
 
 class Exit(IntEnum):

@@ -173,4 +173,4 @@ def barred_words(line: Line, rpm: float, stress: float) -> str:
     ends = barred_range(rpm, rated)
     if shaft is None or ends is None or stress * 1e6 >= passing_stress(shaft, rpm / rated).value:
         return "more than the rule has for passing quickly"
-    return f"barred from {number(ends[0])} to {number(ends[1])} rpm, to be passed quickly"
+    return f"barred from {number(ends[0])} to {number(ends[1])} rpm, to be run through quickly"
