@@ -13,7 +13,7 @@ from calmshaft.axes import CONDITION_AXES, Axis
 from calmshaft.condition import Condition
 from calmshaft.line import Line
 
-LINES_KEPT = 4096  # of those made from an axis of the line: neighbours share them
+LINES_KEPT = 1024  # of those made from an axis of the line, some 25 MB: neighbours share them
 
 
 class Grid:
