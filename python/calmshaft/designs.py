@@ -20,7 +20,7 @@ from calmshaft.results import MEASURES, blank_table
 from calmshaft.runs import condition_text, cylinders
 from calmshaft.together import Together
 
-LINES_KEPT = 4096  # of those made from axes of the line: neighbours share them
+LINES_KEPT = 1024  # of those made from axes of the line, some 25 MB: neighbours share them
 LOOKED_AT = 200  # distinct lines, or values of an axis, that are checked before the start
 TAKEN = {*CONDITION_AXES, PLATE, *blank_table(0), *(measure.name for measure in MEASURES)}  # names in the Dataset
 Changes = tuple[tuple[str, Any], ...]

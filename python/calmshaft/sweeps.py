@@ -73,10 +73,10 @@ def sweep(
     if out is not None:
         from calmshaft.storage import manifest_of, sweep_into
 
-        manifest = manifest_of(design, steps_per_cycle, chunk_of(design.size))
+        manifest = manifest_of(design, steps_per_cycle)
         return sweep_into(Path(out), design, about, manifest, chunks, resume=resume, progress=progress)
     with bar(design.size, progress) as report:
-        if executor is None:
+        if executor is None:  # in one go: lanes stay full to the end, and Ctrl-C keeps every finished point
             table, interrupted = run_points(design.points(0, design.size), threads, steps_per_cycle, report)
         else:
             table, interrupted = _gathered(design, chunks, report)
@@ -87,9 +87,11 @@ def sweep(
 
 
 def suffix_known(out: Path) -> None:
-    """Raises LineError where a result's name says no known format."""
+    """Raises LineError where a result's name says no known format, or is a folder's."""
     if out.suffix not in (".nc", ".csv"):
         raise line_fault("out", str(out), "must end in .nc or .csv", "write for instance ripple.nc")
+    if out.is_dir():
+        raise line_fault("out", str(out), "is a folder", f"write for instance {out / 'ripple.nc'}")
 
 
 def _chunks(

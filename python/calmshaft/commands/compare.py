@@ -105,6 +105,25 @@ def say_comparison(found: Comparison) -> None:
         say(f"{name}: {counted}.")
 
 
+def short_rows(found: Comparison) -> list[list[str]]:
+    """The same in short, a column a line: the word, with the number of time or margin and the speed that decide."""
+    rows = [["gear", "cylinders", "what", *found.lines]]
+    judged = {(one.gear, one.cylinders, one.subject, one.line): one for one in found.verdicts if one.matters}
+    for subject in dict.fromkeys(key[:3] for key in judged):
+        members = [judged.get((*subject, name)) for name in found.lines]
+        rows.append([*subject, *("-" if one is None else _short(one) for one in members)])
+    return rows
+
+
+def _short(one: Verdict) -> str:
+    if one.word == "not judged":
+        return one.word
+    words = one.margin_words or one.value_words
+    if words.endswith(" over"):
+        words = f"by {words.removesuffix(' over')}"
+    return f"{one.word} {words}" + (f", {number(one.rpm)} rpm" if one.value > 0 else "")
+
+
 def _critical_words(line: Line) -> str:
     met = [f"order {one.order:g} at {number(one.rpm)} rpm, {one.words}" for one in critical_speeds(line)]
     return "; ".join(met) or "none"

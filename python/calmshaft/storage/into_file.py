@@ -74,20 +74,24 @@ def _finish(whole: Path, out: Path) -> xr.Dataset:
 def _kept(store: ChunkStore, design: Design, count: int) -> Iterator[None]:
     """Says with whatever stops the sweep how much of it is kept and how to go on."""
 
-    def words() -> str:
+    def words(first: str = "") -> str:
         done = _points(design, store.finished, count)
-        return f"{done:,} of {design.size:,} points are kept in {store.folder}"
+        if not done:
+            return "no point is kept yet"
+        return (
+            f"{done:,} of {design.size:,} points are kept in {store.folder}: {first}go on with resume=True (--resume)"
+        )
 
     try:
         yield
     except KeyboardInterrupt:
-        raise SweepInterrupted(None, f"interrupted; {words()}: go on with resume=True (--resume)") from None
+        raise SweepInterrupted(None, f"interrupted; {words()}") from None
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        advice = "make room, then go on with resume=True (--resume)"
-        raise OSError(error.errno, f"{reason}; {words()}: {advice}", str(error.filename or store.folder)) from error
+        said = f"{reason}; {words('make room, then ')}"
+        raise OSError(error.errno, said, str(error.filename or store.folder)) from error
     except Exception as error:
-        error.add_note(f"{words()}: go on with resume=True")
+        error.add_note(words())
         raise
 
 
