@@ -14,7 +14,7 @@ from calmshaft.output import write_figure
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainties.asked import measure_named, usual_measures
+from calmshaft.uncertainties.asked import measure_named
 from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
 from calmshaft.uncertainties.ranges import how_to_measure
@@ -31,7 +31,7 @@ def run_uncertainty(
 ) -> Exit:  # fmt: skip
     """Draw the cases, print or write what they say. Raises LineError."""
     with bar(cases, show_progress()) as report:
-        found = uncertainty(line, at, cases, seed, _with_usual(measure, at), limit, None, jobs, method, report)
+        found = uncertainty(line, at, cases, seed, measure, limit, None, jobs, method, report)
     swings = tornado(line, at, found.measures[0], threads=jobs)
     if as_json:
         say_json(_document(found, swings))
@@ -40,11 +40,6 @@ def run_uncertainty(
     if out is not None:
         _draw(found, swings, out)
     return _exit(found)
-
-
-def _with_usual(measure: str | None, at: Condition) -> list[str] | None:
-    """The measure asked for, then the usual ones."""
-    return list(dict.fromkeys([measure, *usual_measures(at)])) if measure else None
 
 
 def _exit(found: Uncertainty) -> Exit:
