@@ -79,6 +79,7 @@ def _ranges(cylinders: str, ds: xr.Dataset, judged: list[Respect], labels: list[
     """Neighbouring speeds with something to avoid together, with all that is to be avoided in them."""
     found = {reason: at.sel(misfiring=labels).any("misfiring").values for reason, at in _reasons(ds, judged).items()}
     rpm, bad = ds.rpm.values, np.logical_or.reduce(list(found.values()))
+    bad[1:-1] |= bad[:-2] & bad[2:]  # one calm speed between two others is none to run at
     edges = np.flatnonzero(np.diff([False, *bad, False]))
     made = []
     for first, after in zip(edges[::2], edges[1::2], strict=True):

@@ -73,7 +73,8 @@ def sweep(
     if out is not None:
         from calmshaft.storage import manifest_of, sweep_into
 
-        manifest = manifest_of(line, design.coords, base, keep, steps_per_cycle, chunk_of(design.size))
+        refuse_unfit(design)
+        manifest = manifest_of(line, design, base, keep, steps_per_cycle)
         return sweep_into(Path(out), design, about, manifest, chunks, resume=resume, progress=progress)
     with bar(design.size, progress) as report:
         if executor is None:  # in one go: lanes stay full to the end, and Ctrl-C keeps every finished point

@@ -95,7 +95,7 @@ def say_comparison(found: Comparison) -> None:
         say(textwrap.fill(one, 116, subsequent_indent="  "))
     for text in _open(found):
         say(textwrap.fill(text, 116, subsequent_indent="  "))
-    say("\nCritical speeds from idle to rated speed, all cylinders firing (linear view):")
+    say("\nCritical speeds from idle to rated speed, all cylinders firing, lowest order of each mode (linear view):")
     for name, line in found.lines.items():
         say(textwrap.fill(f"{name}: {_critical_words(line)}", 116, initial_indent="  ", subsequent_indent="    "))
     say()
@@ -125,7 +125,9 @@ def _short(one: Verdict) -> str:
 
 
 def _critical_words(line: Line) -> str:
-    met = [f"order {one.order:g} at {number(one.rpm)} rpm, {one.words}" for one in critical_speeds(line)]
+    """Of each mode the lowest order that meets it: it carries most."""
+    lowest = {one.mode: one for one in sorted(critical_speeds(line), key=lambda one: -one.order)}
+    met = [f"order {one.order:g} at {number(one.rpm)} rpm, {one.words}" for one in lowest.values()]
     return "; ".join(met) or "none"
 
 

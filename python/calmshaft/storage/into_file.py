@@ -13,7 +13,7 @@ from calmshaft.progress import bar
 from calmshaft.storage.chunks import WHOLE, ChunkStore
 from calmshaft.storage.table import assemble
 from calmshaft.sweep_cost import refuse_no_room
-from calmshaft.sweep_runs import Design, SweepInterrupted, Table, refuse_unfit, span
+from calmshaft.sweep_runs import Design, SweepInterrupted, Table, span
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -41,7 +41,6 @@ def sweep_into(
     chunks: tables of the chunks of these numbers, telling the points done. Raises LineError, OSError,
     SweepInterrupted; finished chunks stay for `resume` then.
     """
-    refuse_unfit(design)
     count = manifest["chunk"]
     total = -(-design.size // count)
     with ChunkStore(parts_of(out), manifest, resume=resume) as store:
