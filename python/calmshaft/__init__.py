@@ -41,6 +41,7 @@ from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
 from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
+from calmshaft.together import random_points, zipped
 
 _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
@@ -113,6 +114,7 @@ __all__ = [
     "plate_duty",
     "plots",
     "quiet_idle",
+    "random_points",
     "report",
     "response",
     "sample_line",
@@ -126,4 +128,5 @@ __all__ = [
     "tornado",
     "uncertainty",
     "workshop",
+    "zipped",
 ]

@@ -8,12 +8,13 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calmshaft.designs import Design
 from calmshaft.output import write_csv
 from calmshaft.progress import bar
 from calmshaft.storage.chunks import WHOLE, ChunkStore
 from calmshaft.storage.table import assemble
 from calmshaft.sweep_cost import refuse_no_room
-from calmshaft.sweep_runs import Design, SweepInterrupted, Table, span
+from calmshaft.sweep_runs import SweepInterrupted, Table, span
 
 if TYPE_CHECKING:
     import xarray as xr

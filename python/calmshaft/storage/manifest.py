@@ -6,18 +6,15 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from calmshaft import _core
+from calmshaft.designs import Design
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, prepared
-from calmshaft.sweep_runs import Design, chunk_of
-
-if TYPE_CHECKING:
-    from calmshaft.condition import Condition
-    from calmshaft.line import Line
+from calmshaft.sweep_runs import chunk_of
 
 FORMAT = 1  # of the chunk files and of this document
 LISTED = 1000  # values of an axis that are written out; longer ones are told by their ends and a hash
@@ -25,24 +22,27 @@ NODES = 720  # of the engine's tables, for their hash
 SHOWN = 3  # differences that a refusal names
 
 
-def manifest_of(line: Line, design: Design, base: Condition, keep: str, steps_per_cycle: int) -> dict[str, Any]:
+def manifest_of(design: Design, steps_per_cycle: int) -> dict[str, Any]:
     """All that decides the numbers of a sweep.
 
     `tables` is a hash of the engine's torque and inertia over crank angle at the first point, which no processor's
     instruction set changes: it tells a library that works them out otherwise. Raises LineError where that point
     does not fit.
     """
+    plates = design.plates()
     document = {
         "format": FORMAT,
         "calmshaft": _core.__version__,
         "chunk": chunk_of(design.size),
-        "condition": asdict(base),
-        "keep": keep,
+        "condition": asdict(design.base),
+        "keep": design.keep,
         "steps_per_cycle": steps_per_cycle,
         "tables": _tables(design),
         "order of axes": list(design.coords),
         "axes": {name: _axis(*about) for name, about in design.coords.items()},
-        "line": line.document,
+        "line": design.line.document,
+        **({"plates": plates} if plates else {}),
+        **design.extra,
     }
     plain: dict[str, Any] = json.loads(json.dumps(json_ready(document)))
     return plain
