@@ -57,7 +57,10 @@ def test_numbers_before_a_unit_change_with_it_and_others_stay(metric, other):
 def test_a_column_under_a_unit_is_scaled_and_others_are_not():
     table = Table("", tidy_rows([["rpm", "mean [N*m]", "share [%]", "what"], ["800", "-12 to 15", "30", "17 N*m"]]))
     one = imperial.section(Section("x", (table,)))
-    assert one.parts[0].rows == [["rpm", "mean [lbf ft]", "share [%]", "what"], ["800", "-8.85 to 11.1", "30", "12.5 lbf ft"]]
+    assert one.parts[0].rows == [
+        ["rpm", "mean [lbf ft]", "share [%]", "what"],
+        ["800", "-8.85 to 11.1", "30", "12.5 lbf ft"],
+    ]
 
 
 def test_an_axis_gets_round_numbers_in_its_new_unit():

@@ -16,8 +16,11 @@ def run_report(line: Line, out: Path | None, letter: Path | None, options: dict)
 
     Raises LineError where a name is no page's or there is nothing to write.
     """
-    all_of(lambda: _named(out, letter), lambda: _kind("--out", out, PAGES), lambda: _kind("--letter", letter,
-           (*PAGES, ".txt")))  # fmt: skip
+    all_of(
+        lambda: _named(out, letter),
+        lambda: _kind("--out", out, PAGES),
+        lambda: _kind("--letter", letter, (*PAGES, ".txt")),
+    )
     made = report(line, **options)
     written = list(made.write(out)) if out else []
     written += [made.write_letters(letter)] if letter else []
@@ -28,10 +31,14 @@ def run_report(line: Line, out: Path | None, letter: Path | None, options: dict)
 
 def _named(out: Path | None, letter: Path | None) -> None:
     if out is None and letter is None:
-        raise line_fault("--out", "nothing", "there is nothing to write", "write --out report.html, --letter letter.txt")
+        raise line_fault(
+            "--out", "nothing", "there is nothing to write", "write --out report.html, --letter letter.txt"
+        )
 
 
 def _kind(option: str, path: Path | None, kinds: tuple[str, ...]) -> None:
     if path is not None and path.suffix not in kinds:
         example = f"{option.removeprefix('--').replace('out', 'report')}.html"
-        raise line_fault(option, str(path), f"must end in {' or '.join(kinds)}", f"write for instance {option} {example}")
+        raise line_fault(
+            option, str(path), f"must end in {' or '.join(kinds)}", f"write for instance {option} {example}"
+        )

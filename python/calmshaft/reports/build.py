@@ -86,11 +86,13 @@ def _result(line: Line, found: Comparison, sections: list[Section], made: dict[s
         "verdicts": [one.as_dict() for one in found.verdicts],
         "answers": [{"question": one, "answer": answer} for part in parts for one, answer in part.pairs],
         "line": line.document,
-        "values": {path: {"value": q.value, "low": q.low, "high": q.high, "source": q.source, "rule": q.rule}
-                   for path, q in line.quantities.items()},
+        "values": {
+            path: {"value": q.value, "low": q.low, "high": q.high, "source": q.source, "rule": q.rule}
+            for path, q in line.quantities.items()
+        },
         "made": made,
         "cautions": CAUTIONS,
-    }  # fmt: skip
+    }
 
 
 def _page(line: Line, notes: str, full: bool, sections: list[Section]) -> str:

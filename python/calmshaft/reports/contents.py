@@ -63,15 +63,23 @@ def _short(it: Worked) -> list[Section | None]:
         _questions(it),
         judged.speeds(avoid, it.at.gear != "neutral"),
         judged.cautions(),
-        section("The line, its teeth, torque and plate",
-                _pictures(draw.machinery(it.at), draw.teeth(it.found), draw.torque(it.idle_runs), draw.plate(it.found), draw.orders(it.idle_runs)),
-                *running.plate_lives(run)),
+        section(
+            "The line, its teeth, torque and plate",
+            _pictures(
+                draw.machinery(it.at),
+                draw.teeth(it.found),
+                draw.torque(it.idle_runs),
+                draw.plate(it.found),
+                draw.orders(it.idle_runs),
+            ),
+            *running.plate_lives(run),
+        ),
         installation.mass_elastic(line, it.at, _pictures(), full=False),
         linear_view.critical(line, it.at, _pictures(draw.critical())),
         sureness.prediction(it.tornado, full=False),
         sureness.numerical(it.found, run),
         section("Inputs", _given(it), Text(_widest(it)), Text(_made_words(it))),
-    ]  # fmt: skip
+    ]
 
 
 def _full(it: Worked) -> list[Section | None]:
@@ -118,21 +126,25 @@ def _method(it: Worked) -> Section | None:
     words = (
         "Rigid crank with its varying inertia; cylinder pressure from compression, a Wiebe burn and the fuelling that "
         "carries load and friction; free play, stages, dry friction and stops of the plate; gear teeth that part and "
-        "strike; propeller by the square law with its own damping. Every speed is integrated until the motion repeats, or, "
-        "where it never does, until its statistics stand. Left out: crank twist, mounts, bearings, hull, torque of the "
+        "strike; propeller by the square law with its own damping. Every speed is integrated until the motion repeats, "
+        "or, where it never does, until its statistics stand. Left out: crank twist, mounts, bearings, hull, torque of the "
         "propeller's blades."
     )
     conditions = {"idle": it.at, "rated speed": it.rated, "idle, cylinder 1 dead": it.dead}
     keys = [path for path in it.line.quantities if "damping" in path or "hysteresis" in path or "friction" in path]
     rows = [["damping or friction", "value", "range", "source", "rule"]]
     rows += [_row(it, path, it.line.quantities[path]) for path in keys]
-    return section("Method, excitation and damping", Text(words), linear_view.excitation(it.line, conditions),
-                   Table("Damping and friction with their evidence", rows))  # fmt: skip
+    return section(
+        "Method, excitation and damping",
+        Text(words),
+        linear_view.excitation(it.line, conditions),
+        Table("Damping and friction with their evidence", rows),
+    )
 
 
 def _row(it: Worked, path: str, one: Quantity) -> list[str]:
     kind = kind_at(path) or "pure"
-    value, low, high = (units.show(each, kind)for each in (one.value, one.low, one.high))
+    value, low, high = (units.show(each, kind) for each in (one.value, one.low, one.high))
     return [sureness.key_words(path), value, f"{low} to {high}" if low != high else "", one.source, one.rule or ""]
 
 
@@ -145,8 +157,12 @@ def _inputs(it: Worked) -> Section | None:
         how = one.how_to_measure or ""
         rows.append([key, value, spread, rule, f"as {told[how]}" if how in told and len(how) > 60 else how])
         told.setdefault(how, key)
-    return section("Inputs", _given(it), Table(f"Assumed: {len(estimated)} values, the widest ranges first", rows),
-                   Text(_made_words(it)))  # fmt: skip
+    return section(
+        "Inputs",
+        _given(it),
+        Table(f"Assumed: {len(estimated)} values, the widest ranges first", rows),
+        Text(_made_words(it)),
+    )
 
 
 def _given(it: Worked) -> Table:
@@ -159,8 +175,13 @@ def _given(it: Worked) -> Table:
         _, value, spread, source, _ = _row(it, path, one)
         more = ", ".join(text for text in (spread, source if source != "given" else "") if text)
         said.setdefault(name, []).append(f"{rest or name} {value}" + (f" ({more})" if more else ""))
-    return Table("Given", [["part", "values, with range and source where said"],
-                           *([name, "; ".join(values)] for name, values in said.items())])  # fmt: skip
+    return Table(
+        "Given",
+        [
+            ["part", "values, with range and source where said"],
+            *([name, "; ".join(values)] for name, values in said.items()),
+        ],
+    )
 
 
 def _estimated(it: Worked) -> dict[str, Quantity]:
@@ -174,8 +195,10 @@ def _widest(it: Worked) -> str:
     estimated = _estimated(it)
     if not estimated:
         return "Nothing is estimated."
-    few = [f"{key} {value} ({spread})" for key, value, spread, *_ in
-           (_row(it, path, one) for path, one in list(estimated.items())[:FEW])]  # fmt: skip
+    few = [
+        f"{key} {value} ({spread})"
+        for key, value, spread, *_ in (_row(it, path, one) for path, one in list(estimated.items())[:FEW])
+    ]
     return (
         f"Assumed: {len(estimated)} values are estimated, the widest ranges {'; '.join(few)}. The full form and "
         "`calmshaft check` have all of them with the rule behind each and how to measure it."
@@ -195,7 +218,10 @@ def _symbols() -> Table:
         ["word", "meaning"],
         ["order", "events per turn of the crank; half orders exist in a four-stroke engine"],
         ["vibratory torque", "half range of the synthesis of orders 0.5 to 12, on top of the mean"],
-        ["ripple, peak to peak", "greatest less least over the period; half range is half of it, tooth impacts included"],
+        [
+            "ripple, peak to peak",
+            "greatest less least over the period; half range is half of it, tooth impacts included",
+        ],
         ["synthesis", "sum of the orders in time, not of their amplitudes"],
         ["irregularity", "greatest less least flywheel speed over its mean"],
         ["hysteresis, full width", "gap between winding up and unwinding, twice the friction torque"],

@@ -61,8 +61,8 @@ class Pictures:
             worst += [f"{gear} {percent(float(share.max()) / 100)}"] if share.notnull().any() else []
             _share_over_speed(ax, self.line, gear, share)
         panels[0].set_ylabel("time out of contact [%]")
-        words = "Share of time in which gear teeth are apart: in gear of the loaded mesh, in neutral of the free pair. At most"
-        return self._figure("Teeth over speed", f"{words} {listed(worst)}.", figure, wide=True)
+        words = "Share of time in which gear teeth are apart: in gear of the loaded mesh, in neutral of the free pair."
+        return self._figure("Teeth over speed", f"{words} At most {listed(worst)}.", figure, wide=True)
 
     def torque(self, runs: Mapping[str, Run]) -> Figure | None:
         """Torque in the loaded mesh over an engine cycle."""
@@ -74,8 +74,12 @@ class Pictures:
         rpm = number(next(iter(solved.values())).at.rpm)
         words = "; ".join(f"{name}: {_least(run)}" for name, run in solved.items())
         ax = plots.torque_trace(solved, self._axes((WIDE, 2.4)))
-        return self._figure(f"Torque in the loaded mesh at {rpm} rpm", f"{words}. The teeth part where it falls to "
-                            "zero; the height of spikes is an indication only.", ax, wide=True)  # fmt: skip
+        return self._figure(
+            f"Torque in the loaded mesh at {rpm} rpm",
+            f"{words}. The teeth part where it falls to zero; the height of spikes is an indication only.",
+            ax,
+            wide=True,
+        )
 
     def plate(self, found: Comparison) -> Figure | None:
         """The plate's curve with its stops."""
@@ -106,8 +110,12 @@ class Pictures:
         """Natural frequencies and orders over speed."""
         from calmshaft import plots
 
-        words = "Natural frequencies against speed, with the orders that the engine excites; a ring marks where they meet."
-        return self._figure("Critical speeds", words, plots.order_diagram(self.line, ax=self._axes((WIDE, 2.9))), wide=True)
+        words = (
+            "Natural frequencies against speed, with the orders that the engine excites; a ring marks where they meet."
+        )
+        return self._figure(
+            "Critical speeds", words, plots.order_diagram(self.line, ax=self._axes((WIDE, 2.9))), wide=True
+        )
 
     @staticmethod
     def _axes(size: tuple[float, float]) -> Any:
@@ -131,8 +139,16 @@ def _share_over_speed(ax: Any, line: Line, gear: str, share: Any) -> None:
     ax.plot(share.rpm, dead.max("misfiring"), label="worst cylinder dead", **LINES[1])
     idle = line.quantities["engine.idle_rpm"].value / RPM
     ax.axvline(idle, color=PALE, linewidth=1.0, zorder=0.5)
-    ax.annotate("idle", (idle, 1), (2, -2), xycoords=("data", "axes fraction"), textcoords="offset points", va="top",
-                fontsize=8.5, color=INK)  # fmt: skip
+    ax.annotate(
+        "idle",
+        (idle, 1),
+        (2, -2),
+        xycoords=("data", "axes fraction"),
+        textcoords="offset points",
+        va="top",
+        fontsize=8.5,
+        color=INK,
+    )
     ax.set_ylim(bottom=0.0)
     ax.grid(axis="y", color=PALE, linewidth=0.6)
     ax.set_xlabel("mean crank speed [rpm]")

@@ -27,6 +27,9 @@ def formulas(line: Line) -> Table:
     """All of them, then the limits that the user entered."""
     rows = [["what it judges", "document", "clause", "its text"]]
     rows += [[what, one.document, one.clause, one.text.partition(":")[0]] for what, one in USED]
-    rows += [[key.replace("_", " "), limit.document or "", "", "entered by the user"] for key, limit in line.limits.items()]
-    return Table("Formulas and limits: those from memory must be checked against the current text before they are quoted",
-                 rows)  # fmt: skip
+    rows += [
+        [key.replace("_", " "), limit.document or "", "", "entered by the user"] for key, limit in line.limits.items()
+    ]
+    return Table(
+        "Formulas and limits: those from memory must be checked against the current text before they are quoted", rows
+    )

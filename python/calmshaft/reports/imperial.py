@@ -84,8 +84,10 @@ def rows(table: list[list[str]]) -> list[list[str]]:
     """A table whose headings or cells carry units."""
     found = [_HEADED.search(cell) for cell in table[0]]
     factors = [UNITS[one["unit"]][1] if one else None for one in found]
-    body = [[words(cell) if factor is None else _scaled(cell, factor) for cell, factor in zip(row, factors, strict=True)]
-            for row in table[1:]]  # fmt: skip
+    body = [
+        [words(cell) if factor is None else _scaled(cell, factor) for cell, factor in zip(row, factors, strict=True)]
+        for row in table[1:]
+    ]
     return [[words(cell) for cell in table[0]], *body]
 
 

@@ -38,25 +38,64 @@ def part_rows(line: Line) -> list[list[str]]:
     show = {key: _shown(line, key) for key in line.quantities}
     order = engine.get("firing_order")
     firing = f"firing order {'-'.join(map(str, order))}" if order else "firing angles given"
-    gears = [f"{gear} {show[f'gearbox.{gear}.ratio']} : 1" for gear in ("ahead", "astern")
-             if f"gearbox.{gear}.ratio" in show]  # fmt: skip
+    gears = [
+        f"{gear} {show[f'gearbox.{gear}.ratio']} : 1" for gear in ("ahead", "astern") if f"gearbox.{gear}.ratio" in show
+    ]
     plate, box = document.get("plate", {}), document.get("gearbox", {})
     rows = [
-        ["engine", _joined(f"{cylinders(line)} cylinders {engine.get('layout', 'inline')}",
-                           f"{engine.get('strokes', '')}-stroke {engine.get('fuel', '')}".strip(), firing,
-                           _said(show, "bore", "engine.bore"), _said(show, "stroke", "engine.stroke"))],
-        ["rating", _joined(_said(show, "", "engine.rated_torque"), _said(show, "", "engine.rated_power"),
-                           _said(show, "at", "engine.rated_rpm"))],
+        [
+            "engine",
+            _joined(
+                f"{cylinders(line)} cylinders {engine.get('layout', 'inline')}",
+                f"{engine.get('strokes', '')}-stroke {engine.get('fuel', '')}".strip(),
+                firing,
+                _said(show, "bore", "engine.bore"),
+                _said(show, "stroke", "engine.stroke"),
+            ),
+        ],
+        [
+            "rating",
+            _joined(
+                _said(show, "", "engine.rated_torque"),
+                _said(show, "", "engine.rated_power"),
+                _said(show, "at", "engine.rated_rpm"),
+            ),
+        ],
         ["flywheel", _said(show, "inertia", "flywheel.inertia")],
-        ["plate or coupling", _joined(plate.get("title", plate.get("kind", "")), *_plate(line),
-                                      _said(show, "stated torque", "plate.rated_torque"))],
-        ["gearbox", _joined(box.get("title", ""), listed(gears) if gears else "neutral only",
-                            _said(show, "rated", "gearbox.rated_torque"))],
-        ["shaft", _joined(_said(show, "diameter", "shaft.diameter"), _said(show, "length", "shaft.length"),
-                          document.get("shaft", {}).get("material", ""))],
-        ["propeller", _joined(_said(show, "diameter", "propeller.diameter"), _said(show, "pitch", "propeller.pitch"),
-                              _said(show, "blades", "propeller.blades"), _said(show, "mass", "propeller.mass"))],
-    ]  # fmt: skip
+        [
+            "plate or coupling",
+            _joined(
+                plate.get("title", plate.get("kind", "")),
+                *_plate(line),
+                _said(show, "stated torque", "plate.rated_torque"),
+            ),
+        ],
+        [
+            "gearbox",
+            _joined(
+                box.get("title", ""),
+                listed(gears) if gears else "neutral only",
+                _said(show, "rated", "gearbox.rated_torque"),
+            ),
+        ],
+        [
+            "shaft",
+            _joined(
+                _said(show, "diameter", "shaft.diameter"),
+                _said(show, "length", "shaft.length"),
+                document.get("shaft", {}).get("material", ""),
+            ),
+        ],
+        [
+            "propeller",
+            _joined(
+                _said(show, "diameter", "propeller.diameter"),
+                _said(show, "pitch", "propeller.pitch"),
+                _said(show, "blades", "propeller.blades"),
+                _said(show, "mass", "propeller.mass"),
+            ),
+        ],
+    ]
     return [row for row in rows if row[1]]
 
 
@@ -65,7 +104,9 @@ def _plate(line: Line) -> tuple[str, ...]:
     if not line.has_plate:
         return ()
     slopes = " then ".join(number(stage.stiffness * math.pi / 180) for stage in drive.stages)
-    stop = f"stop at {number(math.degrees(drive.stop_angle))} deg" if math.isfinite(drive.stop_angle) else "stop not known"
+    stop = (
+        f"stop at {number(math.degrees(drive.stop_angle))} deg" if math.isfinite(drive.stop_angle) else "stop not known"
+    )
     return f"{slopes} N m/deg", stop
 
 
@@ -95,8 +136,8 @@ def operating(line: Line) -> Section | None:
         if key in line.quantities:
             rows.append([words, _shown(line, key), line.quantities[key].source])
     words = (
-        "Judged from idle to rated speed, under way, the mean speed held by the governor. Starting, stopping, engaging, "
-        "reversal, a rope in the propeller and running astern were not looked at here: `calmshaft` has manoeuvres in "
+        "Judged from idle to rated speed, under way, the mean speed held by the governor. Starting, stopping, "
+        "engaging, reversal, a rope in the propeller and running astern were not looked at here: `calmshaft` has manoeuvres in "
         "time for them (cs.simulate)."
     )
     return section("Operating conditions", Table("", rows), Text(words))
@@ -109,8 +150,9 @@ def mass_elastic(line: Line, at: Condition, picture: Pictures, full: bool) -> Se
     if full:
         stations, couplings = (_sourced(line, rows) for rows in (stations, couplings))
     words = f"At {condition_text(at)}; each value on its own shaft, speeds over the crank's, teeth in contact."
-    return section("Mass-elastic system", Text(words), Table("Stations", stations),
-                   Table("Couplings", couplings), picture)  # fmt: skip
+    return section(
+        "Mass-elastic system", Text(words), Table("Stations", stations), Table("Couplings", couplings), picture
+    )
 
 
 def _sourced(line: Line, rows: list[list[str]]) -> list[list[str]]:

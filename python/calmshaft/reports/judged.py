@@ -23,7 +23,11 @@ def judgement(line: Line, found: Comparison, full: bool) -> Section | None:
     return section(
         "Judgement",
         Text(conclusion(found)),
-        Table("Judged, the worst first: the number and speed that decide, beside the limit", _rows(found, full), tight=True),
+        Table(
+            "Judged, the worst first: the number and speed that decide, beside the limit",
+            _rows(found, full),
+            tight=True,
+        ),
         Text(_how(line)),
         Points(tuple(not_judged(found))),
     )
@@ -37,7 +41,9 @@ def conclusion(found: Comparison) -> str:
         subjects = dict.fromkeys(_subject(one) for one in judged[word])
         said += [f"{word.capitalize()} the limit: {listed(list(subjects))}."] if subjects else []
     if not judged["over"] and not judged["near"]:
-        said.append("Everything that could be judged is within its limit." if judged["within"] else "Nothing was judged.")
+        said.append(
+            "Everything that could be judged is within its limit." if judged["within"] else "Nothing was judged."
+        )
     open_ones = dict.fromkeys(one.subject for one in judged["not judged"] if one.matters)
     said += [f"Not judged, and it matters: {listed(list(open_ones))}."] if open_ones else []
     return " ".join(said)
@@ -78,8 +84,10 @@ def not_judged(found: Comparison) -> list[str]:
             case = "" if one.subject == CRANK else f"{one.gear}, {one.cylinders}"
             said.setdefault((one.subject, one.finding), []).append(case)
     every = {case for cases in said.values() for case in cases if case and len(cases) > 1}
-    return [f"{subject[0].upper()}{subject[1:]}: not judged, {finding}{_where(cases, every)}."
-            for (subject, finding), cases in said.items()]  # fmt: skip
+    return [
+        f"{subject[0].upper()}{subject[1:]}: not judged, {finding}{_where(cases, every)}."
+        for (subject, finding), cases in said.items()
+    ]
 
 
 def _where(cases: list[str], every: set[str]) -> str:
@@ -116,5 +124,9 @@ def speeds(avoid: list[SpeedsToAvoid], in_gear: bool) -> Section | None:
         "Go through such a range quickly and do not stay in it; mark it on the tachometer once a measurement has "
         "confirmed it. A barred range under a class rule is for the society to set."
     )
-    return section("Speeds to avoid", Table("Ahead, governed fuelling", rows), Text(none),
-                   Text(f"{CALCULATED} {passing}" if avoid else ""))  # fmt: skip
+    return section(
+        "Speeds to avoid",
+        Table("Ahead, governed fuelling", rows),
+        Text(none),
+        Text(f"{CALCULATED} {passing}" if avoid else ""),
+    )

@@ -76,14 +76,23 @@ def letters(line: Line, found: Tornado, in_imperial: bool = False) -> Letters:
         sections = [name for name, maker in MAKERS.items() if maker == to]
         asked = [one for one in swings if one.path.partition(".")[0] in sections][:MOST]
         values = [(key_words(one.path), told(_assumed(one)), told(_why(one, found))) for one in asked]
-        values += [(words, "not known", "it is not judged") for key, (maker, words) in _ALSO.items()
-                   if maker in sections and key not in line.quantities]  # fmt: skip
-        limits = [f"{one.subject}: {one.meaning}" for key, one in ENTERED.items()
-                  if key not in line.limits and _maker_of_limit(key) == to]  # fmt: skip
+        values += [
+            (words, "not known", "it is not judged")
+            for key, (maker, words) in _ALSO.items()
+            if maker in sections and key not in line.quantities
+        ]
+        limits = [
+            f"{one.subject}: {one.meaning}"
+            for key, one in ENTERED.items()
+            if key not in line.limits and _maker_of_limit(key) == to
+        ]
         if values or limits:
             made.append(Letter(to, values, limits))
-    sheet = [(key_words(one.path), told(_assumed(one)), how_to_measure(one.path, one.quantity))
-             for one in swings if measurable(one.path, one.quantity)]  # fmt: skip
+    sheet = [
+        (key_words(one.path), told(_assumed(one)), how_to_measure(one.path, one.quantity))
+        for one in swings
+        if measurable(one.path, one.quantity)
+    ]
     parts = [(name, told(words)) for name, words in part_rows(line)]
     return Letters(line.title, parts, tuple(made), sheet)
 
@@ -105,15 +114,21 @@ def _assumed(one: Swing) -> str:
 def _why(one: Swing, found: Tornado) -> str:
     measure = UNITS[found.measure]
     width, unit = in_workshop_units(measure, one.width)
-    return f"its range moves the torque in the gear by {number(width)} {unit}" if unit == "N*m" else \
-        f"its range moves the answer by {number(width)} {unit}"  # fmt: skip
+    return (
+        f"its range moves the torque in the gear by {number(width)} {unit}"
+        if unit == "N*m"
+        else f"its range moves the answer by {number(width)} {unit}"
+    )
 
 
 def _rendered(name: str, found: Letters, escape: bool) -> str:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     made = Environment(
-        loader=FileSystemLoader(Path(__file__).parent), autoescape=escape, undefined=StrictUndefined,
-        trim_blocks=True, lstrip_blocks=True,
-    )  # fmt: skip
+        loader=FileSystemLoader(Path(__file__).parent),
+        autoescape=escape,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
     return made.get_template(name).render(found=found)

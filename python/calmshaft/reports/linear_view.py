@@ -45,12 +45,22 @@ def _holzer(found: Modes, mode: int) -> list[Part]:
 
 def holzer_rows(table: HolzerTable) -> list[list[str]]:
     """A row a station, all at the crank's speed, the largest angle 1."""
-    rows = [["station", "inertia [kg m^2]", "angle", "inertia torque [N m]", "sum [N m]", "stiffness [N m/rad]", "twist"]]
+    rows = [
+        ["station", "inertia [kg m^2]", "angle", "inertia torque [N m]", "sum [N m]", "stiffness [N m/rad]", "twist"]
+    ]
     for row in table.rows:
         stiffness = "" if not row.joint else "rigid" if math.isinf(row.stiffness) else f"{row.stiffness:.4g}"
         numbers = (row.inertia_torque, row.total)
-        rows.append([row.station, f"{row.inertia:.4g}", f"{row.angle:.4f}", *(f"{one:.4g}" for one in numbers),
-                     stiffness, f"{row.twist:.4f}" if row.joint else ""])  # fmt: skip
+        rows.append(
+            [
+                row.station,
+                f"{row.inertia:.4g}",
+                f"{row.angle:.4f}",
+                *(f"{one:.4g}" for one in numbers),
+                stiffness,
+                f"{row.twist:.4f}" if row.joint else "",
+            ]
+        )
     torque = max(abs(row.inertia_torque) for row in table.rows)
     if abs(table.rows[-1].total) < AGREES * torque:
         rows[-1][4] = "0"
@@ -60,7 +70,9 @@ def holzer_rows(table: HolzerTable) -> list[list[str]]:
 def _rest_words(table: HolzerTable) -> str:
     aside = "".join(f" With {name} aside, whose torque is in the row it hangs on." for name in table.branches)
     rest = f"The sum behind the last station is {table.residual:.0e} of the largest torque"
-    word = "nothing is left, as it must be at a natural frequency" if table.residual < AGREES else "it should be nothing"
+    word = (
+        "nothing is left, as it must be at a natural frequency" if table.residual < AGREES else "it should be nothing"
+    )
     return f"Referred to the crank's speed. {rest}: {word}.{aside}"
 
 
@@ -73,10 +85,13 @@ def critical(line: Line, at: Condition | None, picture: Pictures) -> Section | N
     rows = [["what swings", "order", "critical speed [rpm]", "frequency [Hz]"]]
     for one in critical_speeds(line) if at is None else []:  # else the rings of the picture tell them
         rows.append([one.words, f"{one.order:g}", number(one.rpm), f"{one.frequency_hz:.1f}"])
-    none = "" if rows[1:] or at else "No order that the healthy engine excites meets a natural frequency in the running range."
+    none = (
+        ""
+        if rows[1:] or at
+        else "No order that the healthy engine excites meets a natural frequency in the running range."
+    )
     heading = "Natural frequencies and critical speeds" if at else "Orders and critical speeds"
-    return section(heading, *parts, Table("All cylinders firing, idle to rated speed", rows), Text(none),
-                   picture)  # fmt: skip
+    return section(heading, *parts, Table("All cylinders firing, idle to rated speed", rows), Text(none), picture)
 
 
 def _frequency_words(found: Modes) -> str:
@@ -98,7 +113,9 @@ def by_order(line: Line, at: Condition, run: Run | None) -> list[Part]:
     rows.append(["together, half range", "", *together])
     if run is not None:
         rows.append(["integrated in time, half range", "", *(number(_vibratory(run, name)) for name in joints)])
-    caption = f"Linear answer by order at {number(at.rpm)} rpm{_who(at)}: amplitude, and the synthesis of orders 0.5 to 12"
+    caption = (
+        f"Linear answer by order at {number(at.rpm)} rpm{_who(at)}: amplitude, and the synthesis of orders 0.5 to 12"
+    )
     if not found.misleading:
         return [Table(caption, rows), Text("Nothing that it leaves out is met: it holds here.")]
     misled = tuple(f"{text[0].upper()}{text[1:]}." for text in found.misleading)

@@ -43,7 +43,7 @@ class Table:
     @property
     def right(self) -> tuple[bool, ...]:
         """Columns of numbers, which stand to the right."""
-        body = [row for row in self.rows[1:]]
+        body = list(self.rows[1:])
         return tuple(
             column > 0 and any(row[column] for row in body) and all(_numeric(row[column]) for row in body)
             for column in range(len(self.rows[0]))
@@ -103,9 +103,13 @@ def section(heading: str, *parts: Part | None) -> Section | None:
 
 def _says(part: Part) -> bool:
     inside: Sequence[object] | str = {
-        "text": lambda: part.words, "points": lambda: part.items, "table": lambda: part.rows[1:],
-        "pictures": lambda: part.figures, "questions": lambda: part.pairs, "notice": lambda: part.items,
-    }[part.kind]()  # type: ignore[union-attr]  # fmt: skip
+        "text": lambda: part.words,
+        "points": lambda: part.items,
+        "table": lambda: part.rows[1:],
+        "pictures": lambda: part.figures,
+        "questions": lambda: part.pairs,
+        "notice": lambda: part.items,
+    }[part.kind]()  # type: ignore[union-attr]
     return bool(inside)
 
 

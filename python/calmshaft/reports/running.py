@@ -69,8 +69,9 @@ def healthy(line: Line, found: Comparison, linear: list[Part], pictures: Picture
     """All cylinders firing, ahead: over speed, by order, and what the plate goes through at idle."""
     ds = found.datasets.get((line.title, "ahead"))
     table = over_speed(line, ds, HEALTHY) if ds is not None else None
-    return section("Running with all cylinders", table, Text(PEAKS if table else ""), pictures, *linear,
-                   *plate_lives(run))  # fmt: skip
+    return section(
+        "Running with all cylinders", table, Text(PEAKS if table else ""), pictures, *linear, *plate_lives(run)
+    )
 
 
 def plate_lives(run: Run) -> list[Part]:
@@ -83,7 +84,11 @@ def plate_lives(run: Run) -> list[Part]:
     duty, where = plate_duty(run), f"{number(run.at.rpm)} rpm, {run.at.gear}"
     said = [f"{sentence[0].upper()}{sentence[1:]}." for sentence in sentences(duty)]
     rows = spring_rows(duty)
-    return [Text(f"The plate at {where}:"), Points(tuple(said)), *([Table(f"Springs at {where}", rows)] if rows else [])]
+    return [
+        Text(f"The plate at {where}:"),
+        Points(tuple(said)),
+        *([Table(f"Springs at {where}", rows)] if rows else []),
+    ]
 
 
 def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictures) -> Section | None:
@@ -91,8 +96,11 @@ def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictu
     ds = found.datasets.get((line.title, "ahead"))
     labels = [] if ds is None else [str(one) for one in ds.misfiring.values if one != HEALTHY]
     tables = [over_speed(line, ds, label) for label in labels]
-    alike = "With an even-firing engine on a rigid crank it does not matter which cylinder is dead." \
-        if fire_evenly(line) else ""  # fmt: skip
+    alike = (
+        "With an even-firing engine on a rigid crank it does not matter which cylinder is dead."
+        if fire_evenly(line)
+        else ""
+    )
     weak = "`calmshaft misfiring` works out every cylinder at falling strength, and prints a card for the helm."
     return section("Running with a cylinder dead", *tables, Text(f"{alike} {weak}".strip()), pictures, *linear)
 

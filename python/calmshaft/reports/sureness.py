@@ -32,16 +32,18 @@ def numerical(found: Comparison, run: Run) -> Section | None:
     return section(
         "Numerical error",
         Text("How exactly the equations were solved. It says nothing about whether they describe your line."),
-        Points((_energy_words(list(found.datasets.values())), *_halved(run), _status_words(list(found.datasets.values())))),
-    )  # fmt: skip
+        Points(
+            (_energy_words(list(found.datasets.values())), *_halved(run), _status_words(list(found.datasets.values())))
+        ),
+    )
 
 
 def _energy_words(datasets: list[xr.Dataset]) -> str:
     worst = max(float(np.nanmax(np.abs(ds["energy_defect"].values))) for ds in datasets)
     points = sum(ds["status"].size for ds in datasets)
     return (
-        f"Energy: work of the engine less all that is taken and stored adds up within {100 * worst:.2g} % of it in each "
-        f"of the {points} conditions worked out."
+        f"Energy: work of the engine less all that is taken and stored adds up within {100 * worst:.2g} % of it in "
+        f"each of the {points} conditions worked out."
     )
 
 
@@ -66,8 +68,13 @@ def _change(run: Run, fine: Run, name: str) -> str:
 
 def _status_words(datasets: list[xr.Dataset]) -> str:
     counted = np.bincount(np.concatenate([ds["status"].values.ravel() for ds in datasets]).clip(0), minlength=5)
-    words = ("repeat each engine cycle", "repeat over several cycles", "never repeat exactly and are told by their "
-             "statistics", "stall", "have no valid result")  # fmt: skip
+    words = (
+        "repeat each engine cycle",
+        "repeat over several cycles",
+        "never repeat exactly and are told by their statistics",
+        "stall",
+        "have no valid result",
+    )
     return f"Of all conditions {listed([f'{n} {text}' for n, text in zip(counted, words, strict=True) if n])}."
 
 
@@ -81,15 +88,19 @@ def prediction(found: Tornado, full: bool) -> Section | None:
     measure = UNITS[found.measure]
     start, unit = in_workshop_units(measure, found.start)
     unsolved = [one.path for one in found.unsolved()]
-    opens = [f"At an end of {listed(unsolved)} there is no result: the line would stall or cannot be."] if unsolved else []
+    opens = (
+        [f"At an end of {listed(unsolved)} there is no result: the line would stall or cannot be."] if unsolved else []
+    )
     return section(
         "Accuracy of the prediction",
-        Text("How well this may foretell the real line: as well as its inputs are known, and no better. "
-             f"As described {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}; "
-             "one value at a time at both ends of its range:"),
+        Text(
+            "How well this may foretell the real line: as well as its inputs are known, and no better. "
+            f"As described {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}; "
+            "one value at a time at both ends of its range:"
+        ),
         Table("", swing_rows(found, 15 if full else 5)),
         Text(" ".join([_together(found), *opens])),
-    )  # fmt: skip
+    )
 
 
 def swing_rows(found: Tornado, most: int) -> list[list[str]]:
@@ -109,8 +120,8 @@ def _together(found: Tornado) -> str:
     value, unit = in_workshop_units(UNITS[found.measure], half)
     start, _ = in_workshop_units(UNITS[found.measure], found.start)
     return (
-        f"Taken as independent they make some +-{number(value)} {unit} around {number(start)} {unit}: a rough figure, since "
-        "the answer is far from straight near a resonance and where teeth part."
+        f"Taken as independent they make some +-{number(value)} {unit} around {number(start)} {unit}: a rough figure, "
+        "since the answer is far from straight near a resonance and where teeth part."
     )
 
 
@@ -126,8 +137,9 @@ def measuring(found: Tornado) -> Section | None:
     ranked = [one for one in found.swings if one.width > 0][:8]
     rows = [["value", "how"], *([key_words(one.path), how_to_measure(one.path, one.quantity)] for one in ranked)]
     confirm = (
-        "To confirm the whole: the speeds at which the rattle stops in neutral and ahead, cold and hot; with two pickups "
-        "on flywheel and gearbox input the twist of the plate; by a torsiograph the speeds of resonance. Guards stay on."
+        "To confirm the whole: the speeds at which the rattle stops in neutral and ahead, cold and hot; with two "
+        "pickups on flywheel and gearbox input the twist of the plate; by a torsiograph the speeds of resonance. "
+        "Guards stay on."
     )
     return section("What to measure", Table("In the order in which it narrows the answer", rows), Text(confirm))
 
