@@ -41,6 +41,7 @@ from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
 from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
+from calmshaft.together import random_points, zipped
 
 _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
@@ -54,6 +55,10 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports.card").helm_card
     if name in ("PlateDuty", "plate_duty"):
         return getattr(import_module("calmshaft.duty"), name)
+    if name in ("Sensitivity", "sensitivity"):
+        return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
+    if name in ("Tornado", "Uncertainty", "tornado", "uncertainty"):
+        return getattr(import_module("calmshaft.uncertainties"), name)
     if name == "load_chain":  # the schema takes longer to load than the rest
         return import_module("calmshaft.linear.tables").load_chain
     raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
@@ -82,6 +87,7 @@ __all__ = [
     "Run",
     "RunDown",
     "RunUp",
+    "Sensitivity",
     "SimulationInterrupted",
     "SolveError",
     "SpeedsToAvoid",
@@ -89,6 +95,8 @@ __all__ = [
     "Stop",
     "SweepInterrupted",
     "ThrottleStep",
+    "Tornado",
+    "Uncertainty",
     "Verdict",
     "__version__",
     "chain",
@@ -106,14 +114,19 @@ __all__ = [
     "plate_duty",
     "plots",
     "quiet_idle",
+    "random_points",
     "report",
     "response",
     "sample_line",
     "sample_lines",
+    "sensitivity",
     "signals",
     "simulate",
     "speeds_to_avoid",
     "steady",
     "sweep",
+    "tornado",
+    "uncertainty",
     "workshop",
+    "zipped",
 ]

@@ -91,6 +91,7 @@ def run(
     load: Load = "under way",
     fuelling: Fuelling = "governed",
     out: Annotated[Path | None, typer.Option(help="folder for signals and a torque trace")] = None,
+    band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 100 plausible cases")] = True,
     as_json: Json = False,
 ) -> None:
     """One steady condition: what the mesh and the plate feel, judged."""
@@ -98,7 +99,33 @@ def run(
 
     with plain_errors():
         found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
-        code = show(found, at, out, as_json)
+        code = show(found, at, out, as_json, band)
+    raise typer.Exit(code)
+
+
+@app.command(epilog='Example: calmshaft uncertainty launch.toml --rpm 750 --limit "50 N*m" --out study')
+def uncertainty(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Gear = None,
+    misfiring: Misfiring = "none",
+    load: Load = "under way",
+    fuelling: Fuelling = "governed",
+    measure: Annotated[str | None, typer.Option(help="what is asked about, else what the teeth feel")] = None,
+    limit: Annotated[str | None, typer.Option(help='of that measure, with its unit: "50 N*m"')] = None,
+    cases: Annotated[int, typer.Option(help="how many plausible lines are drawn")] = 1000,
+    seed: Annotated[int, typer.Option(help="another one draws other cases")] = 1,
+    method: Annotated[str, typer.Option(help="random, latin or sobol")] = "random",
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    out: Annotated[Path | None, typer.Option(help="folder for the pictures")] = None,
+    as_json: Json = False,
+) -> None:
+    """How sure the answers are: bands over the ranges, cases past a limit, what to measure next."""
+    from calmshaft.commands.uncertainty import run_uncertainty
+
+    with plain_errors():
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
+        code = run_uncertainty(found, at, measure, limit, cases, seed, method, jobs, out, as_json)
     raise typer.Exit(code)
 
 

@@ -11,8 +11,8 @@ import numpy as np
 from calmshaft.condition import HEALTHY, Condition, line_fault, misfiring_label
 from calmshaft.line import Line
 from calmshaft.linear.modal import modes
-from calmshaft.results import STATUS
-from calmshaft.runs import cylinders, fire_evenly
+from calmshaft.results import ORDERS, STATUS
+from calmshaft.runs import cylinders, fire_evenly, steady
 from calmshaft.sweeps import sweep
 from calmshaft.wording import listed, number, percent
 
@@ -132,13 +132,16 @@ def fault_words(line: Line, label: str) -> str:
 
 def _reasons(line: Line, at: Condition, worst: xr.Dataset, healthy: xr.Dataset) -> list[str]:
     """What stands behind the number: the order that grew most and what it meets, teeth apart, speed and fuel."""
-    said = []
-    growth, rpm = worst.mesh_torque_order - healthy.mesh_torque_order, float(worst.mean_rpm)
-    if np.isfinite(growth).any() and float(growth.max()) > 0:
-        order = growth.argmax("order")
-        low, high = (number(round(float(one.mesh_torque_order.isel(order=order)), 1)) for one in (healthy, worst))
-        said.append(f"; order {float(growth.order[order]):g} grew most, from {low} to {high} N m")
-        said += _meets(line, at.with_(rpm=rpm, fuelling="governed"), float(growth.order[order]))
+    said, rpm = [], float(worst.mean_rpm)
+    found = at.with_(rpm=rpm, fuelling="governed")
+    before = _orders(line, at.with_(fuelling="governed"), healthy)
+    after = _orders(line, found.with_(misfiring=str(worst.fault.values)), worst)
+    growth = after - before
+    if np.isfinite(growth).any() and growth.max() > 0:
+        place = int(np.argmax(growth))
+        low, high = (number(round(float(one[place]), 1)) for one in (before, after))
+        said.append(f"; order {ORDERS[place]:g} grew most, from {low} to {high} N m")
+        said += _meets(line, found, float(ORDERS[place]))
     if float(worst.mesh_separated_share) > 0:
         said.append(f"; teeth apart {percent(float(worst.mesh_separated_share))} of the time")
     if rpm < SLOWER * at.rpm:
@@ -148,6 +151,18 @@ def _reasons(line: Line, at: Condition, worst: xr.Dataset, healthy: xr.Dataset) 
     if bool(worst.overfuelled):
         said.append("; the others would need more fuel than at rated torque")
     return said
+
+
+def _orders(line: Line, at: Condition, point: xr.Dataset) -> np.ndarray:
+    """Amplitudes by order [N m] of the torque that ranks the cylinders: of the loaded mesh, in neutral of the plate."""
+    if at.gear != "neutral":
+        return point.mesh_torque_order.values
+    run = steady(line, at)
+    if run.signals is None or not line.has_plate:
+        return np.full(ORDERS.size, math.nan)
+    from calmshaft import signals  # loads no earlier than needed
+
+    return signals.orders(run, "torque", "plate").amplitude.sel(order=ORDERS).values
 
 
 def _meets(line: Line, at: Condition, order: float) -> list[str]:

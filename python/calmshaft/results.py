@@ -73,13 +73,21 @@ def blank_table(points: int) -> dict[str, np.ndarray]:
     }
 
 
+def dims_of(coords: Mapping[str, Any]) -> tuple[str, ...]:
+    """The dims of the points, in order."""
+    found: dict[str, None] = {}
+    for dims, *_ in coords.values():
+        found.update(dict.fromkeys([dims] if isinstance(dims, str) else dims))
+    return tuple(found)
+
+
 def sweep_dataset(
     table: Mapping[str, Any], coords: Mapping[str, Any], shape: tuple[int, ...], attributes: Mapping[str, Any]
 ) -> xr.Dataset:
-    """The compiled sweep's arrays as a Dataset whose dims are the names in `coords`, in their order."""
+    """The compiled sweep's arrays as a Dataset whose dims are those of `coords`, in their order."""
     import xarray as xr
 
-    dims = tuple(coords)
+    dims = dims_of(coords)
     variables: dict[str, Any] = {}
     for column, measure in enumerate(MEASURES):
         about = {"units": measure.unit, "long_name": measure.meaning}

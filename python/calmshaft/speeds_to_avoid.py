@@ -11,7 +11,7 @@ import numpy as np
 
 from calmshaft.condition import Condition, Misfiring, line_fault
 from calmshaft.judgement.comparison import cases_of
-from calmshaft.judgement.over_speed import RPM, SHARE, Respect, held, respects, valid
+from calmshaft.judgement.over_speed import RATTLE_IN_GEAR, RPM, SHARE, Respect, held, respects, valid
 from calmshaft.line import Line
 from calmshaft.sweeps import sweep
 from calmshaft.wording import listed, number
@@ -86,6 +86,7 @@ def _ranges(cylinders: str, ds: xr.Dataset, judged: list[Respect], labels: list[
     """Neighbouring speeds with something to avoid together, with all that is to be avoided in them."""
     found = {reason: at.sel(misfiring=labels).any("misfiring").values for reason, at in _reasons(ds, judged).items()}
     rpm, bad = ds.rpm.values, np.logical_or.reduce(list(found.values()))
+    bad[1:-1] |= bad[:-2] & bad[2:]  # one calm speed between two others is none to run at
     edges = np.flatnonzero(np.diff([False, *bad, False]))
     made = []
     for first, after in zip(edges[::2], edges[1::2], strict=True):
@@ -106,7 +107,7 @@ def _reasons(ds: xr.Dataset, judged: list[Respect]) -> dict[str, xr.DataArray]:
     good, can = valid(ds), held(ds)
     found = {UNHELD: good & ~can, UNKNOWN: ~good}
     for one in judged:
-        if one.value is None:
+        if one.value is None or one.subject == RATTLE_IN_GEAR:  # a noise: told by compare, not avoided
             continue
         share = one.value / one.limit
         over = share > 1.0 if one.unit == SHARE else share >= 1.0

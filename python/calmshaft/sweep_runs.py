@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import math
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, Protocol
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from calmshaft import _core
 from calmshaft.condition import Condition
+from calmshaft.designs import Design
 from calmshaft.executors import on_executor
-from calmshaft.faults import line_error
 from calmshaft.line import Line
 from calmshaft.runs import cylinders, prepared
 
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
 Table = dict[str, np.ndarray]
 Points = tuple[Sequence[Line], Sequence[int], Sequence[Condition]]
 LARGEST_CHUNK, SMALLEST_CHUNK = 512, 64  # points: lanes stay full, and a kill loses seconds of work
-LOOKED_AT = 200  # values of an axis that are checked before the start
 
 
 class SweepInterrupted(KeyboardInterrupt):
@@ -35,17 +33,6 @@ class SweepInterrupted(KeyboardInterrupt):
     def __init__(self, partial: xr.Dataset | None, message: str = ""):
         super().__init__(message or "the sweep was interrupted; .partial holds the finished points")
         self.partial = partial
-
-
-class Design(Protocol):
-    """What a sweep runs over: size points, made as they are asked for."""
-
-    size: int
-    shape: tuple[int, ...]
-    coords: Mapping[str, Any]
-
-    def points(self, start: int, stop: int) -> Points:
-        """Distinct lines, and for each point the line's index and the condition."""
 
 
 def chunk_of(size: int) -> int:
@@ -118,29 +105,6 @@ def seconds_of(design: Design, threads: int, steps: int, count: int) -> float:
         conditions.append(at)
     run_points((lines, index, conditions), threads, steps)
     return time.perf_counter() - begun
-
-
-def refuse_unfit(design: Design) -> None:
-    """Raises LineError where a line cannot be made or a condition does not fit, before any point is run.
-
-    Looks at each axis by itself, the others at their first value.
-    """
-    faults: dict[str, _core.Fault] = {}
-    for point in _looks(design.shape):
-        (line,), _, (at,) = design.points(point, point + 1)
-        for fault in _core.check(line.core, at.core(cylinders(line))):
-            if not fault.warning:
-                faults.setdefault(f"{fault.path} {fault.value}", fault)
-    if faults:
-        raise line_error(faults.values())
-
-
-def _looks(shape: tuple[int, ...]) -> list[int]:
-    strides = [math.prod(shape[place + 1 :]) for place in range(len(shape))]
-    looked = {0}
-    for count, stride in zip(shape, strides, strict=True):
-        looked |= {int(value) * stride for value in np.linspace(0, count - 1, min(count, LOOKED_AT))}
-    return sorted(looked)
 
 
 def _whole(points: Points, threads: int, steps: int, report: Callable[[int], None] | None = None) -> Table:

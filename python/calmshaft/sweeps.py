@@ -2,32 +2,29 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calmshaft import _core
-from calmshaft.axes import Axis, axis_of
 from calmshaft.condition import Condition, line_fault
-from calmshaft.grids import Grid
+from calmshaft.designs import Design, design_of
 from calmshaft.line import Line
 from calmshaft.progress import bar
 from calmshaft.results import blank_table, sweep_dataset
-from calmshaft.runs import check_budget, condition_text
+from calmshaft.runs import check_budget
 from calmshaft.sweep_cost import refuse_unasked
 from calmshaft.sweep_runs import (
     SweepInterrupted,
     Table,
     chunk_of,
-    refuse_unfit,
     run_elsewhere,
     run_here,
     run_points,
     seconds_of,
     whole_table,
 )
+from calmshaft.together import Together
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -35,7 +32,7 @@ if TYPE_CHECKING:
 
 def sweep(
     line: Line,
-    axes: Mapping[str, Any],
+    axes: Mapping[str, Any] | Together,
     at: Condition | None = None,
     *,
     keep: str = "stop torque",
@@ -49,12 +46,16 @@ def sweep(
 ) -> xr.Dataset:
     """Steady state over the product of all axes.
 
-    axes: name -> values, or (values, unit). Names are "rpm", "misfiring", "gear", "load", "fuelling" or a path of
-    the line such as "plate.stiffness" (the slope of the last stage before the stop; `keep` says whether the stop's
-    "travel" or its "stop torque" stays). at: what the axes do not say. executor: a concurrent.futures.Executor, or
-    an object with get_executor() such as a Dask client; None runs on `threads` threads (0: one a core). progress:
-    show a bar. out: a file, .nc or .csv; finished chunks are kept beside it in a folder .parts until it is whole,
-    and `resume` goes on with them after whatever stopped the sweep. yes: begin more than 200,000 points.
+    axes: name -> values, (values, unit), or texts with units. Names are "rpm", "misfiring", "gear", "load",
+    "fuelling", "plate" for whole plates ({label: plate or file}, or names of files) or a path of the line such as
+    "plate.stiffness" (the slope of the last stage before the stop; `keep` says whether the stop's "travel" or its
+    "stop torque" stays). Several axes side by side on one dimension: a name of your own -> zipped(axes) or
+    random_points(axes, count), which may also stand for all axes. at: what the axes do not say.
+
+    executor: a concurrent.futures.Executor, or an object with get_executor() such as a Dask client; None runs on
+    `threads` threads (0: one a core). progress: show a bar. out: a file, .nc or .csv; finished chunks are kept
+    beside it in a folder .parts until it is whole, and `resume` goes on with them after whatever stopped the sweep.
+    yes: begin more than 200,000 points.
 
     Returns an xarray.Dataset whose dims are the names in the order given; with out="....nc" it reads from the file
     as needed, so that memory stays flat. Raises LineError when something does not fit, is in use or belongs to
@@ -64,19 +65,18 @@ def sweep(
     check_budget(steps_per_cycle)
     if out is not None:
         suffix_known(Path(out))
-    made = [axis_of(name, values, line) for name, values in axes.items()]
-    base = at or Condition(rpm=_first_rpm(made))
-    design = Grid(line, made, base, keep)
+    design = design_of(line, axes, at, keep)
     refuse_unasked(design.size, partial(seconds_of, design, threads, steps_per_cycle), yes)
-    about = _attributes(line, made, base, keep)
+    design.check()
+    about = design.attributes()
     chunks = partial(_chunks, design, executor, threads, steps_per_cycle)
     if out is not None:
         from calmshaft.storage import manifest_of, sweep_into
 
-        manifest = manifest_of(line, design.coords, base, keep, steps_per_cycle, chunk_of(design.size))
+        manifest = manifest_of(design, steps_per_cycle)
         return sweep_into(Path(out), design, about, manifest, chunks, resume=resume, progress=progress)
     with bar(design.size, progress) as report:
-        if executor is None:
+        if executor is None:  # in one go: lanes stay full to the end, and Ctrl-C keeps every finished point
             table, interrupted = run_points(design.points(0, design.size), threads, steps_per_cycle, report)
         else:
             table, interrupted = _gathered(design, chunks, report)
@@ -87,31 +87,15 @@ def sweep(
 
 
 def suffix_known(out: Path) -> None:
-    """Raises LineError where a result's name says no known format."""
+    """Raises LineError where a result's name says no known format, or is a folder's."""
     if out.suffix not in (".nc", ".csv"):
         raise line_fault("out", str(out), "must end in .nc or .csv", "write for instance ripple.nc")
-
-
-def _first_rpm(axes: Sequence[Axis]) -> float:
-    for axis in axes:
-        if axis.name == "rpm":
-            return float(axis.values[0])
-    raise line_fault("rpm", "missing", "a sweep needs the crank speed", "give an rpm axis, or at=Condition(rpm=...)")
-
-
-def _attributes(line: Line, axes: Sequence[Axis], base: Condition, keep: str) -> dict[str, Any]:
-    stiffness_varied = any(axis.name == "plate.stiffness" for axis in axes)
-    return {
-        "title": line.title,
-        "condition": condition_text(base),
-        "calmshaft_version": _core.__version__,
-        "line": json.dumps(line.document, sort_keys=True),
-        **({"plate_stiffness_keeps": keep} if stiffness_varied else {}),
-    }
+    if out.is_dir():
+        raise line_fault("out", str(out), "is a folder", f"write for instance {out / 'ripple.nc'}")
 
 
 def _chunks(
-    design: Grid,
+    design: Design,
     executor: Any,
     threads: int,
     steps: int,
@@ -123,11 +107,10 @@ def _chunks(
     return run_elsewhere(executor, design, numbers, steps, report)
 
 
-def _gathered(design: Grid, chunks: Any, report: Callable[[int], None] | None) -> tuple[Table, bool]:
+def _gathered(design: Design, chunks: Any, report: Callable[[int], None] | None) -> tuple[Table, bool]:
     """The table of chunks that come in any order, and whether Ctrl-C ended it early."""
     table = blank_table(design.size)
     try:
-        refuse_unfit(design)
         whole_table(design, chunks(range(-(-design.size // chunk_of(design.size))), report), table)
     except KeyboardInterrupt:
         return table, True

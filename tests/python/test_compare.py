@@ -23,9 +23,7 @@ def found():
 
 
 def the(found, line, subject, cylinders="all fire"):
-    return next(
-        one for one in found.verdicts if (one.line, one.subject, one.cylinders) == (line, subject, cylinders)
-    )
+    return next(one for one in found.verdicts if (one.line, one.subject, one.cylinders) == (line, subject, cylinders))
 
 
 def test_the_old_plate_parts_its_teeth_at_idle_and_the_softer_one_does_not(found):
@@ -78,7 +76,7 @@ ALL_LIMITS = {key: {"value": value, "document": "invented"} for key, value in {
     "gearbox_vibratory_torque": "9 kN*m", "gearbox_mean_and_vibratory_torque": "9 kN*m", "application_factor": 99,
     "plate_twist": "3 rad", "plate_greatest_torque": "9 kN*m", "plate_mean_torque": "9 kN*m",
 }.items()}  # fmt: skip
-POISONED = list(product(SPEEDS, ["none", "1"], [-1, 3, 4, *MEASURED]))
+POISONED = list(product([800.0, 1500.0], ["none", "1"], [-1, 3, 4, *MEASURED]))
 TOUCHES = {
     "mesh_separated_share": ("teeth at idle", "teeth under way"),
     "mesh_torque_vibratory": ("vibratory torque against mean", "gearbox vibratory torque", "application factor",
@@ -219,12 +217,34 @@ def test_a_plate_without_stop_or_stated_torque_is_not_judged_in_them():
     assert the(found, "bare", "torque stated for the plate").word == "not judged"
 
 
-def test_the_picture_has_a_panel_a_case_and_a_line_a_candidate(found):
+def test_the_picture_has_a_row_a_quantity_and_a_line_a_candidate(found):
     figure = plots.comparison(found)
     panels = [ax for ax in figure.axes if ax.lines]
-    assert len(panels) == 4
-    drawn = panels[0].lines[0]
-    assert np.allclose(drawn.get_ydata(), 100 * found.datasets["plate A", "ahead"].mesh_separated_share[:, 0])
+    assert [ax.get_title(loc="left") for ax in panels[::2]] == [
+        "ahead, all cylinders fire", "ahead, all cylinders fire", "neutral, all cylinders fire",
+    ]  # fmt: skip
+    ds = found.datasets["plate A", "ahead"].sel(misfiring="none")
+    assert np.allclose(panels[0].lines[0].get_ydata(), 100 * ds.mesh_separated_share)
+    assert np.allclose(panels[2].lines[0].get_ydata(), ds.mesh_torque_vibratory / ds.mesh_torque_mean)
+
+
+def test_the_picture_shows_other_faults_and_nothing_where_a_point_has_no_result():
+    found = cs.compare({"B": LAUNCH.with_plate("plate-b")}, rpm=[800.0, 900.0], gears=["ahead"], misfiring=["3", "1+4"])
+    found.datasets["B", "ahead"]["mesh_separated_share"].loc[{"rpm": 900.0, "misfiring": "1+4"}] = np.nan
+    panels = [ax for ax in plots.comparison(found).axes if ax.lines]
+    assert panels[0].get_title(loc="left") == "ahead, the worst fault"
+    assert np.isnan(panels[0].lines[0].get_ydata()).tolist() == [False, True]
+
+
+def test_lines_that_have_no_such_gear_are_refused():
+    document = {key: part for key, part in LAUNCH.document.items() if key not in ("shaft", "propeller")}
+    with pytest.raises(cs.LineError, match="none of the lines has such a gear"):
+        cs.compare({"alone": cs.line_from_document(document)}, gears=["ahead"])
+
+
+def test_without_any_line_there_is_nothing_to_compare():
+    with pytest.raises(cs.LineError, match="nothing to compare"):
+        cs.compare({})
 
 
 def called(*arguments, code):
@@ -275,3 +295,10 @@ def test_a_limit_in_the_wrong_unit_is_refused_and_nothing_written(tmp_path):
     assert "a torque is needed" in stderr
     assert "mine.toml:" in stderr
     assert not (tmp_path / "study").exists()
+
+
+def test_every_line_is_asked_at_its_own_idle():
+    faster = LAUNCH.replace({"engine.idle_rpm": 913})
+    speeds = comparison._speeds({"as it is": LAUNCH, "faster": faster, "six": cs.sample_line("harbour-launch-six")})
+    assert {700.0, 800.0, 913.0} <= set(speeds)
+    assert len(comparison._speeds({"alone": LAUNCH})) == 40

@@ -1,6 +1,7 @@
 """Sweeps on executors: few jobs at a time, failures tried again, Ctrl-C, and workers that are killed."""
 
 import concurrent.futures
+import multiprocessing
 import os
 import signal
 import threading
@@ -102,18 +103,29 @@ def test_ctrl_c_cancels_what_waits_and_keeps_what_is_finished(local):
     xr.testing.assert_equal(partial.where(reached), local.where(reached))
 
 
+def kills_one_on_the_way(pids, folder):
+    """A thread that ends the first process as soon as a chunk is finished; the chunks that there were then."""
+    finished = []
+
+    def watch():
+        while not list(folder.glob("ripple.parts/chunk-*.npz")):
+            time.sleep(0.005)
+        os.kill(next(iter(pids)), signal.SIGKILL)
+        finished.append(len(list(folder.glob("ripple.parts/chunk-*.npz"))))
+
+    thread = threading.Thread(target=watch)
+    thread.start()
+    return thread, finished
+
+
 def test_a_pool_that_dies_keeps_finished_chunks_of_a_file_and_says_so(local, tmp_path):
-    class Dying(concurrent.futures.ThreadPoolExecutor):
-        jobs = 0
-
-        def submit(self, *job):
-            self.jobs += 1
-            if self.jobs > 2:
-                raise concurrent.futures.BrokenExecutor("the workers are gone")
-            return super().submit(*job)
-
-    with Dying(1) as pool, pytest.raises(concurrent.futures.BrokenExecutor) as told:
-        cs.sweep(LINE, AXES, executor=pool, out=tmp_path / "ripple.nc")
+    spawn = multiprocessing.get_context("spawn")
+    with concurrent.futures.ProcessPoolExecutor(1, mp_context=spawn) as pool:
+        pool.submit(os.getpid).result()
+        watcher, _ = kills_one_on_the_way(pool._processes, tmp_path)
+        with pytest.raises(concurrent.futures.BrokenExecutor) as told:
+            cs.sweep(LINE, AXES, executor=pool, out=tmp_path / "ripple.nc")
+        watcher.join()
     assert "points are kept in" in told.value.__notes__[0]
     with cs.sweep(LINE, AXES, out=tmp_path / "ripple.nc", resume=True) as ds:
         xr.testing.assert_identical(ds.load(), local)
@@ -133,21 +145,11 @@ def dask_client():
 
 
 def test_a_dask_worker_killed_on_the_way_changes_no_bit(local, dask_client, tmp_path):
-    pids = list(dask_client.run(os.getpid).values())
-    killed = []
-
-    def kill_one_on_the_way():
-        while not list(tmp_path.glob("ripple.parts/chunk-*.npz")):
-            time.sleep(0.005)
-        os.kill(pids[0], signal.SIGKILL)
-        killed.append(len(list(tmp_path.glob("ripple.parts/chunk-*.npz"))))
-
-    watcher = threading.Thread(target=kill_one_on_the_way)
-    watcher.start()
+    watcher, finished = kills_one_on_the_way(dask_client.run(os.getpid).values(), tmp_path)
     with cs.sweep(LINE, AXES, executor=dask_client, out=tmp_path / "ripple.nc") as ds:
         xr.testing.assert_identical(ds.load(), local)
     watcher.join()
-    assert killed[0] < 5  # chunks: the worker died before the end
+    assert finished[0] < 5  # chunks: the worker died before the end
 
 
 def test_a_dask_client_gives_the_same_bits_in_memory(local, dask_client):

@@ -68,6 +68,27 @@ def test_a_file_holds_what_the_same_sweep_in_memory_does(clean, tmp_path):
     assert sorted(path.name for path in tmp_path.iterdir()) == ["memory.nc", "ripple.nc"]
 
 
+def test_a_line_without_propeller_is_swept_in_neutral(tmp_path):
+    alone = {key: part for key, part in LINE.document.items() if key not in ("shaft", "propeller")}
+    line = cs.line_from_document(alone)
+    with cs.sweep(line, {"rpm": [800], "gear": ["neutral"]}, out=tmp_path / "ripple.nc") as ds:
+        assert (ds.status >= 0).all()
+
+
+def test_an_open_result_outlives_the_next_sweep_of_its_name(tmp_path):
+    with cs.sweep(LINE, {"rpm": [1500]}, out=tmp_path / "ripple.nc") as first:
+        with cs.sweep(LINE, {"rpm": [1600]}, out=tmp_path / "ripple.nc") as second:
+            assert float(second.mean_rpm[0]) == pytest.approx(1600, rel=1e-3)
+        assert float(first.mean_rpm[0]) == pytest.approx(1500, rel=1e-3)  # the speed's tolerance at the end of a run
+
+
+def test_a_condition_that_does_not_fit_is_told_before_the_first_chunk(counted, tmp_path):
+    with pytest.raises(cs.LineError, match="must lie between"):
+        cs.sweep(LINE, {**AXES, "rpm": [1500, 2000, 9000]}, out=tmp_path / "ripple.nc")
+    assert not counted
+    assert not list(tmp_path.iterdir())
+
+
 def test_a_killed_sweep_loses_one_chunk_and_goes_on_to_the_same_bits(clean, counted, tmp_path):
     begun(tmp_path, signal.SIGKILL)
     kept = len(list(tmp_path.glob("ripple.parts/chunk-*.npz")))

@@ -125,7 +125,7 @@ double Lane::mean_torque(int coupling) const {
 }
 
 bool Lane::steps_suffice() const {
-  const int needed = model_->steps_per_cycle();
+  const int needed = model_->steps_per_cycle(options_.phase_step);
   return needed > 0 && job_.steps >= needed;
 }
 

@@ -17,7 +17,7 @@ SteadyResult unsolved(Status status, std::string reason) {
 }
 
 int steps_for(const ConditionModel& point, const SteadyOptions& options) {
-  return options.steps_per_cycle > 0 ? options.steps_per_cycle : point.steps_per_cycle();
+  return options.steps_per_cycle > 0 ? options.steps_per_cycle : point.steps_per_cycle(options.phase_step);
 }
 
 SteadyResult steady(const PreparedLine& line, const Condition& condition, const SteadyOptions& options) {

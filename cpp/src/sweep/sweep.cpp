@@ -77,7 +77,7 @@ std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::ve
     const double cycle_time = point.cycle_angle / points[i].condition.speed;
     const int steps = options.steady.steps_per_cycle > 0
                           ? options.steady.steps_per_cycle
-                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time);
+                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time, options.steady.phase_step);
     if (steps == 0 || bins_for(steps) == 0) {
       store(unsolved(Status::failed, too_fast_for_steps), i, table);
       continue;

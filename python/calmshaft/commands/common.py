@@ -6,7 +6,7 @@ import json
 import math
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
 from functools import partial
@@ -16,6 +16,7 @@ from typing import Any
 import typer
 
 from calmshaft import Condition, Line, LineError, Verdict, _core, load_line, sample_line, sample_lines
+from calmshaft.errors import all_of as all_of
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
 from calmshaft.judgement.cautions import CAUTION as CAUTION
@@ -82,21 +83,6 @@ def idle_rpm(line: Line) -> float:
 def rpm_of(line: Line, key: str) -> float:
     """A speed of the line [rpm]."""
     return line.quantities[key].value * 30.0 / math.pi
-
-
-def all_of(*steps: Callable[[], Any]) -> list[Any]:
-    """What each step gives. Raises one LineError with the faults of every step that fails."""
-    results, errors = [], []
-    for step in steps:
-        try:
-            results.append(step())
-        except LineError as error:
-            errors.append(error)
-    if errors:
-        together = LineError("\n".join(str(error) for error in errors))
-        together.faults = tuple(fault for error in errors for fault in error.faults)
-        raise together
-    return results
 
 
 def line_and_condition(name: str, **options: Any) -> tuple[Line, Condition]:

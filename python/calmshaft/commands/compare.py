@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import textwrap
+from dataclasses import asdict
 from functools import partial
 from pathlib import Path
 from typing import Any
 
-from calmshaft import Line, load_plate
+from calmshaft import Line, critical_speeds, load_plate
 from calmshaft.commands.common import CAUTION, Exit, all_of, exit_for, line_named, say, say_json, show_progress, tell
 from calmshaft.commands.vary import axes_of
 from calmshaft.condition import Condition, line_fault, misfiring_label
@@ -17,10 +18,11 @@ from calmshaft.output import write_figure
 from calmshaft.wording import listed, number, text_table
 
 NOTES = """
-Judged from idle speed on. Teeth, rattle: share of time out of contact, limit 0.1 % (common practice); at idle: up to
-1.2 x idle, under way: above. Where no document is named below, the limit is the line's own: angle of the stop, stated
-torque, mean torque. One dead: the worst cylinder; worked out once where they fire evenly, since with a rigid crank it
-is the same which one it is. Speeds that ask for more fuel than at rated torque are left out: none can hold them.
+Judged from idle speed on. Teeth are those of the loaded mesh, rattle is of the free pairs: share of time out of
+contact, limit 0.1 % (common practice); at idle: up to 1.2 x idle, under way: above. Where no document is named below,
+the limit is the line's own: angle of the stop, stated torque, mean torque. One dead: the worst cylinder; worked out
+once where they fire evenly, since with a rigid crank it is the same which one it is. Speeds that ask for more fuel than
+at rated torque are left out: none can hold them.
 """
 WORST = ("over", "not judged", "near", "within")
 
@@ -67,7 +69,9 @@ def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options
         raise line_fault("compare", next(iter(lines)), "is the only candidate", advice)
     found = compare(lines, progress=show_progress(), **options)
     if as_json:
-        say_json({"verdicts": [one.as_dict() for one in found.verdicts], "caution": CAUTION})
+        critical = {name: [asdict(one) for one in critical_speeds(line)] for name, line in lines.items()}
+        judged = [one.as_dict() for one in found.verdicts]
+        say_json({"verdicts": judged, "critical_speeds": critical, "caution": CAUTION})
     else:
         say_comparison(found)
         say(f"\n{CAUTION}")
@@ -91,11 +95,40 @@ def say_comparison(found: Comparison) -> None:
         say(textwrap.fill(one, 116, subsequent_indent="  "))
     for text in _open(found):
         say(textwrap.fill(text, 116, subsequent_indent="  "))
+    say("\nCritical speeds from idle to rated speed, all cylinders firing, lowest order of each mode (linear view):")
+    for name, line in found.lines.items():
+        say(textwrap.fill(f"{name}: {_critical_words(line)}", 116, initial_indent="  ", subsequent_indent="    "))
     say()
     for name in found.lines:
         words = [one.word for one in found.verdicts if one.line == name]
         counted = ", ".join(f"{words.count(word)} {word}" for word in WORST if word in words)
         say(f"{name}: {counted}.")
+
+
+def short_rows(found: Comparison) -> list[list[str]]:
+    """The same in short, a column a line: the word, with the number of time or margin and the speed that decide."""
+    rows = [["gear", "cylinders", "what", *found.lines]]
+    judged = {(one.gear, one.cylinders, one.subject, one.line): one for one in found.verdicts if one.matters}
+    for subject in dict.fromkeys(key[:3] for key in judged):
+        members = [judged.get((*subject, name)) for name in found.lines]
+        rows.append([*subject, *("-" if one is None else _short(one) for one in members)])
+    return rows
+
+
+def _short(one: Verdict) -> str:
+    if one.word == "not judged":
+        return one.word
+    words = one.margin_words or one.value_words
+    if words.endswith(" over"):
+        words = f"by {words.removesuffix(' over')}"
+    return f"{one.word} {words}" + (f", {number(one.rpm)} rpm" if one.value > 0 else "")
+
+
+def _critical_words(line: Line) -> str:
+    """Of each mode the lowest order that meets it: it carries most."""
+    lowest = {one.mode: one for one in sorted(critical_speeds(line), key=lambda one: -one.order)}
+    met = [f"order {one.order:g} at {number(one.rpm)} rpm, {one.words}" for one in lowest.values()]
+    return "; ".join(met) or "none"
 
 
 def _open(found: Comparison) -> list[str]:

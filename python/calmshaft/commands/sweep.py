@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -10,10 +9,8 @@ import numpy as np
 import xarray as xr
 
 from calmshaft import Condition, Line, sweep
-from calmshaft.axes import axis_of
-from calmshaft.commands.common import Exit, all_of, say, say_json, show_progress, tell
+from calmshaft.commands.common import Exit, say, say_json, show_progress, tell
 from calmshaft.results import STATUS
-from calmshaft.runs import cylinders
 from calmshaft.storage import parts_of
 from calmshaft.sweep_runs import SweepInterrupted
 from calmshaft.wording import number, percent
@@ -21,10 +18,6 @@ from calmshaft.wording import number, percent
 
 def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, *, as_json: bool = False, **how: Any) -> Exit:
     """Sweep into `out` (.nc or .csv); how: as calmshaft.sweep. Whatever stops it, finished points are kept."""
-    all_of(
-        *(partial(axis_of, name, values, line) for name, values in axes.items()),
-        *(partial(_cylinders_there, line, at, label) for label in axes.get("misfiring", [])),
-    )
     if how.get("resume") and not parts_of(out).exists():
         tell(f"note: nothing unfinished is kept in {parts_of(out)}; the sweep begins with its first point")
     try:
@@ -41,10 +34,6 @@ def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, *, as_
         tell(f"written: {out}")
     bad = counts["stalled"] + counts["failed"]
     return Exit.NUMERICAL if bad == points else Exit.PARTIAL if bad else Exit.WITHIN
-
-
-def _cylinders_there(line: Line, at: Condition, misfiring: str) -> None:
-    at.with_(misfiring=misfiring).strengths(cylinders(line))
 
 
 def _say(ds: xr.Dataset, counts: dict[str, int], points: int) -> None:

@@ -8,14 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from calmshaft.axes import CONDITION_AXES, refuse_long
+from calmshaft.axes import CONDITION_AXES, PLATE, refuse_long
 from calmshaft.commands.common import all_of
 from calmshaft.condition import line_fault
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _RANGE = re.compile(rf"({_NUMBER})\s+to\s+({_NUMBER})\s*([^,]*),\s*(\d+)\s+values?")
 _ENDS_IN_UNIT = re.compile(rf"({_NUMBER})\s*(.*)")
-_WORDS = ("misfiring", "gear", "load", "fuelling")
+_WORDS = ("misfiring", "gear", "load", "fuelling", PLATE)
 
 
 def axes_of(varied: list[str]) -> dict[str, Any]:

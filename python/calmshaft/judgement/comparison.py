@@ -53,7 +53,7 @@ class Verdict:
     @property
     def margin(self) -> float:
         """What is left up to the limit, as a share of it [-]; below zero where it is exceeded, NaN without a limit."""
-        return 1.0 - self.value / self.limit
+        return 1.0 - self.value / self.limit if self.limit else math.nan
 
     @property
     def value_words(self) -> str:
@@ -115,6 +115,9 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
             datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
             verdicts += judged(name, line, at, datasets[name, gear], cases, threads)
         verdicts.append(Verdict(name, "any", "any", CRANK, "not judged", RIGID_CRANK, matters=False))
+    if not datasets:
+        rule = "none of the lines has such a gear"
+        raise line_fault("gears", ", ".join(gears), rule, "write neutral, or describe shaft and propeller")
     return Comparison(dict(lines), tuple(verdicts), datasets)
 
 
@@ -127,10 +130,11 @@ def cases_of(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, lis
 
 
 def _speeds(lines: Mapping[str, Line]) -> list[float]:
-    idle = min(line.quantities["engine.idle_rpm"].value for line in lines.values()) / RPM
+    """40 speeds, and every line's own idle speed."""
+    idles = sorted({line.quantities["engine.idle_rpm"].value / RPM for line in lines.values()})
     rated = max(line.quantities["engine.rated_rpm"].value for line in lines.values()) / RPM
-    below, above = np.linspace(0.8 * idle, idle, 5), np.linspace(idle, rated, 36)
-    return [round(float(speed), 1) for speed in [*below, *above[1:]]]
+    below, above = np.linspace(0.8 * idles[0], idles[0], 5), np.linspace(idles[0], rated, 36)
+    return sorted({round(float(speed), 1) for speed in [*below, *above, *idles]})
 
 
 def judged(
@@ -155,7 +159,7 @@ def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.
     value, limit = (whole.where(valid(ds)).reindex_like(asked).transpose("rpm", "misfiring").values
                     for whole in (one.value, one.value * 0 + one.limit))  # fmt: skip
     share = np.where(asked.values, value / limit, -math.inf)
-    if not np.isfinite(share).any():
+    if not (share > -math.inf).any():
         why = "no speed of it was asked" if not part.rpm.size else "no point has a valid result"
         return Verdict(**said, word="not judged", finding=why)
     row, column = np.unravel_index(int(np.nanargmax(share)), share.shape)

@@ -28,6 +28,7 @@ RPM = math.pi / 30.0  # [rad/s]
 ABOVE_IDLE = 1.2  # [-] times idle speed: from here on the line is under way; ours
 SHARE = "% of the time"
 INVALID = (STATUS.index("stalled"), STATUS.index("failed"))
+RATTLE_IN_GEAR = "rattle of the free pair"
 SHAFT_STRESS = "shaft stress by IACS UR M68"
 
 
@@ -90,6 +91,9 @@ def _teeth(line: Line, gear: str, ds: xr.Dataset) -> Iterator[Respect]:
     for subject, speeds in zip(names, (low, high), strict=False):
         yield Respect(subject, share, 100 * SEPARATED_LIMIT, SHARE, speeds, coast=coast)
     if gear != "neutral":
+        free = [100 * ds[f"unloaded_mesh_{what}_share"] for what in ("separated", "coast")]
+        if np.isfinite(free[0]).any():
+            yield Respect(RATTLE_IN_GEAR, free[0], 100 * SEPARATED_LIMIT, SHARE, coast=free[1])
         mean = abs(ds["mesh_torque_mean"])
         yield Respect("vibratory torque against mean", ds["mesh_torque_vibratory"], mean, "N m")
 

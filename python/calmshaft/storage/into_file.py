@@ -8,12 +8,13 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from calmshaft.designs import Design
 from calmshaft.output import write_csv
 from calmshaft.progress import bar
 from calmshaft.storage.chunks import WHOLE, ChunkStore
 from calmshaft.storage.table import assemble
 from calmshaft.sweep_cost import refuse_no_room
-from calmshaft.sweep_runs import Design, SweepInterrupted, Table, refuse_unfit, span
+from calmshaft.sweep_runs import SweepInterrupted, Table, span
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -41,7 +42,6 @@ def sweep_into(
     chunks: tables of the chunks of these numbers, telling the points done. Raises LineError, OSError,
     SweepInterrupted; finished chunks stay for `resume` then.
     """
-    refuse_unfit(design)
     count = manifest["chunk"]
     total = -(-design.size // count)
     with ChunkStore(parts_of(out), manifest, resume=resume) as store:
@@ -74,20 +74,24 @@ def _finish(whole: Path, out: Path) -> xr.Dataset:
 def _kept(store: ChunkStore, design: Design, count: int) -> Iterator[None]:
     """Says with whatever stops the sweep how much of it is kept and how to go on."""
 
-    def words() -> str:
+    def words(first: str = "") -> str:
         done = _points(design, store.finished, count)
-        return f"{done:,} of {design.size:,} points are kept in {store.folder}"
+        if not done:
+            return "no point is kept yet"
+        return (
+            f"{done:,} of {design.size:,} points are kept in {store.folder}: {first}go on with resume=True (--resume)"
+        )
 
     try:
         yield
     except KeyboardInterrupt:
-        raise SweepInterrupted(None, f"interrupted; {words()}: go on with resume=True (--resume)") from None
+        raise SweepInterrupted(None, f"interrupted; {words()}") from None
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        advice = "make room, then go on with resume=True (--resume)"
-        raise OSError(error.errno, f"{reason}; {words()}: {advice}", str(error.filename or store.folder)) from error
+        said = f"{reason}; {words('make room, then ')}"
+        raise OSError(error.errno, said, str(error.filename or store.folder)) from error
     except Exception as error:
-        error.add_note(f"{words()}: go on with resume=True")
+        error.add_note(words())
         raise
 
 

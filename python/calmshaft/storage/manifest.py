@@ -6,17 +6,15 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from calmshaft import _core
+from calmshaft.designs import Design
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, prepared
-
-if TYPE_CHECKING:
-    from calmshaft.condition import Condition
-    from calmshaft.line import Line
+from calmshaft.sweep_runs import chunk_of
 
 FORMAT = 1  # of the chunk files and of this document
 LISTED = 1000  # values of an axis that are written out; longer ones are told by their ends and a hash
@@ -24,25 +22,27 @@ NODES = 720  # of the engine's tables, for their hash
 SHOWN = 3  # differences that a refusal names
 
 
-def manifest_of(
-    line: Line, coords: Mapping[str, tuple[Any, ...]], base: Condition, keep: str, steps_per_cycle: int, chunk: int
-) -> dict[str, Any]:
-    """All that decides the numbers of a sweep. coords: name -> (dims, values, attributes) as the Dataset has them.
+def manifest_of(design: Design, steps_per_cycle: int) -> dict[str, Any]:
+    """All that decides the numbers of a sweep.
 
-    `tables` is a hash of the engine's torque and inertia over crank angle at the base condition, which no
-    processor's instruction set changes: it tells a library that works them out otherwise.
+    `tables` is a hash of the engine's torque and inertia over crank angle at the first point, which no processor's
+    instruction set changes: it tells a library that works them out otherwise. Raises LineError where that point
+    does not fit.
     """
+    plates = design.plates()
     document = {
         "format": FORMAT,
         "calmshaft": _core.__version__,
-        "chunk": chunk,
-        "condition": asdict(base),
-        "keep": keep,
+        "chunk": chunk_of(design.size),
+        "condition": asdict(design.base),
+        "keep": design.keep,
         "steps_per_cycle": steps_per_cycle,
-        "tables": _tables(line, base),
-        "order of axes": list(coords),
-        "axes": {name: _axis(*about) for name, about in coords.items()},
-        "line": line.document,
+        "tables": _tables(design),
+        "order of axes": list(design.coords),
+        "axes": {name: _axis(*about) for name, about in design.coords.items()},
+        "line": design.line.document,
+        **({"plates": plates} if plates else {}),
+        **design.extra,
     }
     plain: dict[str, Any] = json.loads(json.dumps(json_ready(document)))
     return plain
@@ -90,8 +90,9 @@ def _axis(dims: Any, values: np.ndarray, attributes: Mapping[str, Any]) -> dict[
     return {**about, **ends, "hash": hashlib.sha256(text).hexdigest()}
 
 
-def _tables(line: Line, base: Condition) -> str:
-    found = _core.mass_elastic_system(prepared(line), base.core(cylinders(line)), NODES)["tables"]
+def _tables(design: Design) -> str:
+    (line,), _, (at,) = design.points(0, 1)
+    found = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)), NODES)["tables"]
     digest = hashlib.sha256()
     for name in sorted(found):
         digest.update(np.ascontiguousarray(found[name]).tobytes())

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calmshaft.results import blank_table, sweep_dataset
+from calmshaft.results import blank_table, dims_of, sweep_dataset
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -72,14 +72,6 @@ def _gathered(tables: Tables) -> Iterator[tuple[int, Table]]:
 
 def _joined(tables: list[Table]) -> Table:
     return {name: np.concatenate([table[name] for table in tables]) for name in tables[0]}
-
-
-def dims_of(coords: Mapping[str, Any]) -> tuple[str, ...]:
-    """The dims of the points, in order."""
-    found: dict[str, None] = {}
-    for dims, *_ in coords.values():
-        found.update(dict.fromkeys([dims] if isinstance(dims, str) else dims))
-    return tuple(found)
 
 
 def flat_dataset(table: Table) -> xr.Dataset:

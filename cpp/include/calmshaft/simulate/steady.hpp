@@ -17,6 +17,7 @@ struct SteadyOptions {
   int steps_per_cycle = 0;    // 0: from the ladder, by the point alone
   int most_cycles = 72;       // budget before a point counts as aperiodic
   bool keep_signals = false;  // record every station and coupling over the last period
+  double phase_step = usual_phase_step;  // [rad] of the highest mode, at most, in a step of the ladder's choice
 };
 
 // Time histories over whole cycles at even crank angles, both ends included.
