@@ -127,8 +127,8 @@ def _method(it: Worked) -> Section | None:
         "Rigid crank with its varying inertia; cylinder pressure from compression, a Wiebe burn and the fuelling that "
         "carries load and friction; free play, stages, dry friction and stops of the plate; gear teeth that part and "
         "strike; propeller by the square law with its own damping. Every speed is integrated until the motion repeats, "
-        "or, where it never does, until its statistics stand. Left out: crank twist, mounts, bearings, hull, torque of the "
-        "propeller's blades."
+        "or, where it never does, until its statistics stand. Left out: crank twist, mounts, bearings, hull, torque of "
+        "the propeller's blades."
     )
     conditions = {"idle": it.at, "rated speed": it.rated, "idle, cylinder 1 dead": it.dead}
     keys = [path for path in it.line.quantities if "damping" in path or "hysteresis" in path or "friction" in path]

@@ -137,8 +137,8 @@ def operating(line: Line) -> Section | None:
             rows.append([words, _shown(line, key), line.quantities[key].source])
     words = (
         "Judged from idle to rated speed, under way, the mean speed held by the governor. Starting, stopping, "
-        "engaging, reversal, a rope in the propeller and running astern were not looked at here: `calmshaft` has manoeuvres in "
-        "time for them (cs.simulate)."
+        "engaging, reversal, a rope in the propeller and running astern were not looked at here: `calmshaft` has "
+        "manoeuvres in time for them (cs.simulate)."
     )
     return section("Operating conditions", Table("", rows), Text(words))
 
