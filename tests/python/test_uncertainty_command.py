@@ -194,3 +194,26 @@ def test_the_picture_of_cases_marks_those_past_the_limit():
     assert heights == {True: found.past_limit().count, False: 100}
     assert "N m" in ax.get_xlabel()
     assert "nine of ten" in " ".join(ax.get_title(loc="left").split())
+
+
+@pytest.mark.parametrize("gear", ["ahead", "neutral"])
+def test_a_rigid_drive_has_bands_of_what_it_has(tmp_path, gear):
+    path = tmp_path / "rigid.toml"
+    start, end = BROCHURE.index("[plate]"), len(BROCHURE)
+    path.write_text(BROCHURE.replace(BROCHURE[start:end], '[plate]\nkind = "rigid"\n') + IN_GEAR)
+    said = called("uncertainty", path, "--cases", 20, "--gear", gear, code=1).stdout
+    assert "flywheel speed over its mean" in said
+    assert "twist of the plate" not in said
+    assert "stop" not in said.split("One value")[0]
+    refused = called("uncertainty", path, "--cases", 20, "--measure", "plate_twist_max", code=2).stderr
+    assert "plate_twist_max" in refused
+    assert "ask for one of" in refused
+
+
+def test_run_says_why_it_has_no_band(brochure):
+    text = brochure.read_text().replace("stroke =", 'rod_length = { value = "160 mm", source = "estimated" }\nstroke =')
+    brochure.write_text(text)
+    found = called("run", brochure, code=1)
+    assert "no band" in found.stderr
+    assert "range of zero" in found.stderr
+    assert "are below" not in found.stdout
