@@ -7,8 +7,9 @@ import pytest
 from matplotlib.colors import to_hex
 
 import calmshaft as cs
+from calmshaft import _core
 from calmshaft.plots.style import COOL
-from calmshaft.uncertainties.cases import Family
+from calmshaft.uncertainties.cases import FINE, QUICK, USUAL, Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
 from test_app import called, quiet_line  # noqa: F401 - a fixture
 from test_monte_carlo import exact_but
@@ -217,3 +218,26 @@ def test_run_says_why_it_has_no_band(brochure):
     assert "no band" in found.stderr
     assert "range of zero" in found.stderr
     assert "are below" not in found.stdout
+
+
+def test_a_tornado_says_which_end_has_no_answer():
+    found = cs.tornado(exact_but(engine__rod_length="90 %", flywheel__inertia="20 %"), cs.Condition(rpm=1600))
+    assert [one.path for one in found.unsolved()] == ["engine.rod_length"]
+    ax = cs.plots.tornado(found)
+    assert "low end: refused" in [text.get_text() for text in ax.texts]
+
+
+def test_cases_solved_with_finer_steps_stand_among_the_others(monkeypatch):
+    """A case that has no answer at first is asked again; here none has one until the finest steps are taken."""
+    line, at, asked = exact_but(flywheel__inertia="20 %"), cs.Condition(rpm=1600), []
+    sweep = _core.sweep
+
+    def unwilling(*arguments):
+        asked.append(arguments[-1])
+        table = sweep(*arguments)
+        return table if arguments[-1] == FINE else table | {"status": np.full_like(table["status"], 4)}
+
+    monkeypatch.setattr(_core, "sweep", unwilling)
+    members = [Family(line).member({"flywheel.inertia": share})[0] for share in (0.0, 1.0)]
+    assert (steady_of(members, [at], phase_step=QUICK).status < 3).all()
+    assert asked == [QUICK, USUAL, FINE]
