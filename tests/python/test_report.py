@@ -110,6 +110,8 @@ def test_error_of_the_sums_and_accuracy_of_the_prediction_stand_apart(made):
     assert "<h2>Numerical error</h2>" in made.html
     assert "<h2>Accuracy of the prediction</h2>" in made.html
     assert "at half the step" in made.html
+    assert "100 plausible cases" in made.html
+    assert "% of cases" in made.html
     assert "Which input, if wrong, changes the answer most?" in made.html
 
 

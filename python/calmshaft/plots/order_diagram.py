@@ -104,7 +104,7 @@ def _frequencies(
     if visible:
         below = -_BELOW / ax.get_figure().get_figheight()
         ax.legend(loc="upper left", bbox_to_anchor=(0.0, below), frameon=False, fontsize=9, labelcolor=INK,
-                  borderaxespad=0.0, title="order numbers stand at the ends of the dashed rays; natural frequencies:",
+                  borderaxespad=0.0, title="orders at the ends of the dashed rays; natural frequencies:",
                   title_fontsize=8.5, alignment="left")  # fmt: skip
 
 

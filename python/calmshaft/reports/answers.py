@@ -18,6 +18,12 @@ if TYPE_CHECKING:
     import xarray as xr
 
 
+PLATE = {
+    "stop of the plate": "Does the plate reach its stop?",
+    "torque stated for the plate": "Is there more torque than the plate's maker states?",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """One question of the builder's and its answer."""
@@ -35,7 +41,9 @@ def answers(line: Line, found: Comparison) -> list[Answer]:
         dead = ahead["mesh_separated_share"].drop_sel(misfiring=HEALTHY).max("misfiring", skipna=False)
         made.append(Answer("Do the gear teeth part when all cylinders fire?", _parts(healthy)))
         made.append(Answer("And with one cylinder dead?", _parts(dead)))
-        made += [Answer(f"{one.subject.capitalize()}?", _plate(one)) for one in _of_plate(found)]
+        made += [
+            Answer(PLATE.get(one.subject, f"{one.subject.capitalize()}?"), _plate(one)) for one in _of_plate(found)
+        ]
         made.append(Answer("What does 100 rpm more idle speed do?", _more_idle(line, healthy)))
     neutral = found.datasets.get((line.title, "neutral"))
     if neutral is not None:

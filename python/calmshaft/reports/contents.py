@@ -17,7 +17,7 @@ from calmshaft.reports.formulas import formulas
 from calmshaft.reports.parts import Figure, Pictures, Questions, Section, Table, Text, section
 from calmshaft.runs import Run, steady
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainties import Tornado
+from calmshaft.uncertainties import Tornado, Uncertainty
 
 FEW = 6  # estimates named in the short form
 
@@ -43,6 +43,11 @@ class Worked:
     def idle_runs(self) -> dict[str, Run]:
         """At idle, all firing and cylinder 1 dead."""
         return {"all cylinders fire": steady(self.line, self.at), "cylinder 1 dead": steady(self.line, self.dead)}
+
+    @cached_property
+    def bands(self) -> Uncertainty | None:
+        """Plausible cases at idle."""
+        return sureness.bands(self.line, self.at, self.threads)
 
     @property
     def dead(self) -> Condition:
@@ -70,13 +75,13 @@ def _short(it: Worked) -> list[Section | None]:
                 draw.teeth(it.found),
                 draw.torque(it.idle_runs),
                 draw.plate(it.found),
-                draw.orders(it.idle_runs),
+                draw.critical(wide=False),
             ),
             *running.plate_lives(run),
         ),
         installation.mass_elastic(line, it.at, _pictures(), full=False),
-        linear_view.critical(line, it.at, _pictures(draw.critical())),
-        sureness.prediction(it.tornado, full=False),
+        linear_view.critical(line, it.at, _pictures()),
+        sureness.prediction(it.tornado, it.bands, full=False),
         sureness.numerical(it.found, run),
         section("Inputs", _given(it), Text(_widest(it)), Text(_made_words(it))),
     ]
@@ -102,7 +107,7 @@ def _full(it: Worked) -> list[Section | None]:
         linear_view.critical(line, None, _pictures(draw.critical())),
         running.healthy(line, it.found, linear, _pictures(draw.teeth(it.found)), run),
         running.misfiring(line, it.found, dead, _pictures(draw.torque(it.idle_runs), draw.orders(it.idle_runs))),
-        sureness.prediction(it.tornado, full=True),
+        sureness.prediction(it.tornado, it.bands, full=True),
         running.neutral(line, it.found, running.quiet(line, gears, it.threads)),
         judged.speeds(avoid, in_gear),
         sureness.measuring(it.tornado),

@@ -106,16 +106,13 @@ class Pictures:
         words = "Which orders shake the loaded mesh. Half orders and order 1 come with a cylinder that misfires."
         return self._figure("Torque by order", words, plots.order_bars(solved, self._axes(HALF)))
 
-    def critical(self) -> Figure:
+    def critical(self, wide: bool = True) -> Figure:
         """Natural frequencies and orders over speed."""
         from calmshaft import plots
 
-        words = (
-            "Natural frequencies against speed, with the orders that the engine excites; a ring marks where they meet."
-        )
-        return self._figure(
-            "Critical speeds", words, plots.order_diagram(self.line, ax=self._axes((WIDE, 2.9))), wide=True
-        )
+        words = "Natural frequencies over speed, and the orders that the engine excites; a ring marks where they meet."
+        ax = plots.order_diagram(self.line, ax=self._axes((WIDE, 2.9) if wide else HALF))
+        return self._figure("Critical speeds", words, ax, wide)
 
     @staticmethod
     def _axes(size: tuple[float, float]) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calmshaft.condition import Condition
 from calmshaft.judgement.cautions import CAUTIONS
-from calmshaft.judgement.comparison import RPM, Comparison, Verdict, cases_of
+from calmshaft.judgement.comparison import ALL_FIRE, RPM, Comparison, Verdict, cases_of
 from calmshaft.judgement.verdicts import CRANK
 from calmshaft.line import Line
 from calmshaft.reports.answers import answers
@@ -36,21 +36,26 @@ def judgement(line: Line, found: Comparison, full: bool) -> Section | None:
 def conclusion(found: Comparison) -> str:
     """One paragraph."""
     judged = {word: [one for one in found.verdicts if one.word == word] for word in (*ORDER, "not judged")}
-    said = []
-    for word in ("over", "near"):
-        subjects = dict.fromkeys(_subject(one) for one in judged[word])
-        said += [f"{word.capitalize()} the limit: {listed(list(subjects))}."] if subjects else []
-    if not judged["over"] and not judged["near"]:
-        said.append(
-            "Everything that could be judged is within its limit." if judged["within"] else "Nothing was judged."
-        )
+    said = [_beside(word, judged[word]) for word in ("over", "near") if judged[word]]
+    if not said:
+        within = "Everything that could be judged is within its limit."
+        said.append(within if judged["within"] else "Nothing was judged.")
     open_ones = dict.fromkeys(one.subject for one in judged["not judged"] if one.matters)
     said += [f"Not judged, and it matters: {listed(list(open_ones))}."] if open_ones else []
     return " ".join(said)
 
 
-def _subject(one: Verdict) -> str:
-    return one.subject if one.cylinders == "all fire" else f"{one.subject} with {one.cylinders}"
+def _beside(word: str, verdicts: list[Verdict]) -> str:
+    """ "Over the limit with all cylinders firing: ...; with one dead: the same and ..."."""
+    cases: dict[str, list[str]] = {}
+    for one in verdicts:
+        names = cases.setdefault(one.cylinders, [])
+        names += [one.subject] if one.subject not in names else []
+    told = [f"{'all cylinders firing' if case == ALL_FIRE else case}: {listed(names)}" for case, names in cases.items()]
+    if len(cases) > 1 and len({tuple(sorted(names)) for names in cases.values()}) == 1:
+        told = [f"all firing and {listed([case for case in cases if case != ALL_FIRE])} alike: {listed(names)}"
+                for names in [next(iter(cases.values()))]]  # fmt: skip
+    return f"{word.capitalize()} the limit, {'; '.join(told)}."
 
 
 def _rows(found: Comparison, full: bool) -> list[list[str]]:

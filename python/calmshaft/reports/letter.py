@@ -112,13 +112,9 @@ def _assumed(one: Swing) -> str:
 
 
 def _why(one: Swing, found: Tornado) -> str:
-    measure = UNITS[found.measure]
-    width, unit = in_workshop_units(measure, one.width)
-    return (
-        f"its range moves the torque in the gear by {number(width)} {unit}"
-        if unit == "N*m"
-        else f"its range moves the answer by {number(width)} {unit}"
-    )
+    width, unit = in_workshop_units(UNITS[found.measure], one.width)
+    what = "the vibratory torque in the gear" if found.measure == "mesh_torque_vibratory" else "the rattle in neutral"
+    return f"its range moves {what} by {number(width)} {unit}"
 
 
 def _rendered(name: str, found: Letters, escape: bool) -> str:

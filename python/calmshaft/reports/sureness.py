@@ -12,16 +12,17 @@ import numpy as np
 from calmshaft.condition import Condition
 from calmshaft.judgement.comparison import Comparison
 from calmshaft.line import Line
-from calmshaft.reports.parts import Points, Section, Table, Text, section
+from calmshaft.reports.parts import Part, Points, Section, Table, Text, section
 from calmshaft.results import MEASURES
 from calmshaft.runs import Run, steady
-from calmshaft.uncertainties import Swing, Tornado, tornado
-from calmshaft.uncertainties.ranges import how_to_measure
-from calmshaft.wording import in_workshop_units, listed, number
+from calmshaft.uncertainties import Tornado, Uncertainty, tornado, uncertainty
+from calmshaft.uncertainties.ranges import how_to_measure, uncertain
+from calmshaft.wording import in_workshop_units, listed, number, percent
 
 if TYPE_CHECKING:
     import xarray as xr
 
+CASES = 100  # drawn: a share comes out to some ten points of a hundred
 LOOKED_AT = ("mesh_torque_vibratory", "mesh_separated_share", "plate_twist_max")
 _PLACE = re.compile(r"(\w+?)s?\[(\d+)\]")  # of a list in a path
 UNITS = {measure.name: measure for measure in MEASURES}
@@ -83,8 +84,13 @@ def widths(line: Line, at: Condition, threads: int) -> Tornado:
     return tornado(line, at, threads=threads)
 
 
-def prediction(found: Tornado, full: bool) -> Section | None:
-    """Ranges of the inputs carried through: which one moves the answer, and what that means for a verdict."""
+def bands(line: Line, at: Condition, threads: int) -> Uncertainty | None:
+    """Plausible cases of the line; None where nothing has a range."""
+    return uncertainty(line, at, CASES, threads=threads) if uncertain(line) else None
+
+
+def prediction(found: Tornado, many: Uncertainty | None, full: bool) -> Section | None:
+    """Ranges of the inputs carried through: which one moves the answer, and where plausible cases lie."""
     measure = UNITS[found.measure]
     start, unit = in_workshop_units(measure, found.start)
     unsolved = [one.path for one in found.unsolved()]
@@ -98,9 +104,34 @@ def prediction(found: Tornado, full: bool) -> Section | None:
             f"As described {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}; "
             "one value at a time at both ends of its range:"
         ),
-        Table("", swing_rows(found, 15 if full else 5)),
-        Text(" ".join([_together(found), *opens])),
+        Table("", swing_rows(found, 15 if full else 3)),
+        Text(" ".join(opens)),
+        *(_cases(many, full) if many is not None else ()),
     )
+
+
+def _cases(many: Uncertainty, full: bool) -> list[Part]:
+    """A band for each measure, and how many cases are past a limit."""
+    rows = [["what", "as described", "5 % below", "half below", "5 % above", "past its limit"]]
+    for name in many.measures if full else [one for one in LOOKED_AT if one in many.measures]:
+        band, measure = many.band(name), UNITS[name]
+        ends = [in_workshop_units(measure, one) for one in (band.start, band.low, band.median, band.high)]
+        unit = ends[0][1].replace("*", " ")
+        past = _past(many, name) if name in many.limits else ""
+        rows.append([measure.meaning, *(f"{number(one)} {unit}" for one, _ in ends), past])
+    lost = sum(many.unsolved().values())
+    words = (
+        f"All ranges together: {many.cases} plausible cases, each value drawn evenly from its range (seed {many.seed})"
+        f"{f', {lost} without an answer' if lost else ''}. They tell what the ranges leave open, "
+        "not what the model leaves out."
+    )
+    return [Text(words), Table("", rows)]
+
+
+def _past(many: Uncertainty, name: str) -> str:
+    found = many.past_limit(name)
+    low, high = found.interval
+    return f"{percent(found.share)} of cases ({percent(low)} to {percent(high)})"
 
 
 def swing_rows(found: Tornado, most: int) -> list[list[str]]:
@@ -112,17 +143,6 @@ def swing_rows(found: Tornado, most: int) -> list[list[str]]:
         ends = [number(in_workshop_units(measure, end)[0]) for end in (one.at_low, one.at_high)]
         rows.append([key_words(one.path), one.quantity.source, *ends])
     return rows
-
-
-def _together(found: Tornado) -> str:
-    """Independent values together: the root of the sum of squares of half widths, an order of magnitude."""
-    half = math.sqrt(sum((one.width / 2) ** 2 for one in found.swings))
-    value, unit = in_workshop_units(UNITS[found.measure], half)
-    start, _ = in_workshop_units(UNITS[found.measure], found.start)
-    return (
-        f"Taken as independent they make some +-{number(value)} {unit} around {number(start)} {unit}: a rough figure, "
-        "since the answer is far from straight near a resonance and where teeth part."
-    )
 
 
 def key_words(path: str) -> str:
@@ -142,11 +162,6 @@ def measuring(found: Tornado) -> Section | None:
         "Guards stay on."
     )
     return section("What to measure", Table("In the order in which it narrows the answer", rows), Text(confirm))
-
-
-def moves(swings: tuple[Swing, ...], path: str) -> float:
-    """How much of the answer hangs on a value: its width; zero where it does not matter."""
-    return next((one.width for one in swings if one.path == path), 0.0)
 
 
 def decided_by(found: Tornado) -> Mapping[str, str]:
