@@ -35,7 +35,7 @@ py::dict table_dict(SweepTable&& table, std::size_t points, bool interrupted) {
 
 py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::vector<int>& line_of_point,
                     const std::vector<Condition>& conditions, int threads, int steps_per_cycle,
-                    const py::object& report, const std::string& method) {
+                    const py::object& report, double phase_step, const std::string& method) {
   if (line_of_point.size() != conditions.size()) throw py::value_error("one line index is needed for each condition");
   std::vector<PreparedLine> owned;
   for (const PreparedLine* line : lines) owned.push_back(*line);
@@ -47,7 +47,8 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
   }
   SweepTable table(points.size());
   SweepProgress progress;
-  const SweepOptions options{threads, {steps_per_cycle, SteadyOptions{}.most_cycles, false, method_of(method)}};
+  const SweepOptions options{threads,
+                             {steps_per_cycle, SteadyOptions{}.most_cycles, false, phase_step, method_of(method)}};
   const auto tell = [&] {
     if (!report.is_none()) report(progress.done.load());
   };
@@ -61,7 +62,8 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
 void bind_sweep(py::module_& module) {
   module.def("sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"),
              py::arg("threads") = 0, py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(),
-             py::arg("method") = "leapfrog",
+             py::arg("phase_step") = 0.0, py::arg("method") = "leapfrog",
              "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
-             "`report(done)` is called about twenty times a second.");
+             "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
+             "[rad] where steps_per_cycle is 0.");
 }

@@ -21,6 +21,7 @@ from calmshaft.line import Line, line_from_document, load_line, load_plate, samp
 from calmshaft.linear.chains import Chain, chain
 from calmshaft.linear.critical import CriticalSpeed, critical_speeds
 from calmshaft.linear.forced import Response, response
+from calmshaft.linear.holzer import HolzerRow, HolzerTable, holzer
 from calmshaft.linear.modal import Modes, modes
 from calmshaft.linear.orders import LinearResponse, linear_response
 from calmshaft.manoeuvres import (
@@ -38,7 +39,9 @@ from calmshaft.manoeuvres import (
 from calmshaft.misfiring import misfiring_ladder
 from calmshaft.quiet_idle import QuietIdle, quiet_idle
 from calmshaft.runs import Run, steady
+from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
+from calmshaft.together import random_points, zipped
 
 _LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
 
@@ -48,8 +51,14 @@ def __getattr__(name: str) -> Any:
         return import_module(_LAZY[name])
     if name == "report":  # the function; loaded with its pictures only when it is called
         return import_module("calmshaft.reports").report
+    if name == "helm_card":
+        return import_module("calmshaft.reports.card").helm_card
     if name in ("PlateDuty", "plate_duty"):
         return getattr(import_module("calmshaft.duty"), name)
+    if name in ("Sensitivity", "sensitivity"):
+        return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
+    if name in ("Tornado", "Uncertainty", "tornado", "uncertainty"):
+        return getattr(import_module("calmshaft.uncertainties"), name)
     if name == "load_chain":  # the schema takes longer to load than the rest
         return import_module("calmshaft.linear.tables").load_chain
     raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
@@ -65,6 +74,8 @@ __all__ = [
     "Engage",
     "History",
     "Hold",
+    "HolzerRow",
+    "HolzerTable",
     "Line",
     "LineError",
     "LinearResponse",
@@ -76,17 +87,23 @@ __all__ = [
     "Run",
     "RunDown",
     "RunUp",
+    "Sensitivity",
     "SimulationInterrupted",
     "SolveError",
+    "SpeedsToAvoid",
     "Start",
     "Stop",
     "SweepInterrupted",
     "ThrottleStep",
+    "Tornado",
+    "Uncertainty",
     "Verdict",
     "__version__",
     "chain",
     "compare",
     "critical_speeds",
+    "helm_card",
+    "holzer",
     "line_from_document",
     "linear_response",
     "load_chain",
@@ -97,13 +114,19 @@ __all__ = [
     "plate_duty",
     "plots",
     "quiet_idle",
+    "random_points",
     "report",
     "response",
     "sample_line",
     "sample_lines",
+    "sensitivity",
     "signals",
     "simulate",
+    "speeds_to_avoid",
     "steady",
     "sweep",
+    "tornado",
+    "uncertainty",
     "workshop",
+    "zipped",
 ]

@@ -91,6 +91,7 @@ def run(
     load: Load = "under way",
     fuelling: Fuelling = "governed",
     out: Annotated[Path | None, typer.Option(help="folder for signals and a torque trace")] = None,
+    band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 100 plausible cases")] = True,
     as_json: Json = False,
 ) -> None:
     """One steady condition: what the mesh and the plate feel, judged."""
@@ -98,7 +99,33 @@ def run(
 
     with plain_errors():
         found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
-        code = show(found, at, out, as_json)
+        code = show(found, at, out, as_json, band)
+    raise typer.Exit(code)
+
+
+@app.command(epilog='Example: calmshaft uncertainty launch.toml --rpm 750 --limit "50 N*m" --out study')
+def uncertainty(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Gear = None,
+    misfiring: Misfiring = "none",
+    load: Load = "under way",
+    fuelling: Fuelling = "governed",
+    measure: Annotated[str | None, typer.Option(help="what is asked about, else what the teeth feel")] = None,
+    limit: Annotated[str | None, typer.Option(help='of that measure, with its unit: "50 N*m"')] = None,
+    cases: Annotated[int, typer.Option(help="how many plausible lines are drawn")] = 1000,
+    seed: Annotated[int, typer.Option(help="another one draws other cases")] = 1,
+    method: Annotated[str, typer.Option(help="random, latin or sobol")] = "random",
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    out: Annotated[Path | None, typer.Option(help="folder for the pictures")] = None,
+    as_json: Json = False,
+) -> None:
+    """How sure the answers are: bands over the ranges, cases past a limit, what to measure next."""
+    from calmshaft.commands.uncertainty import run_uncertainty
+
+    with plain_errors():
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, misfiring=misfiring, load=load, fuelling=fuelling)
+        code = run_uncertainty(found, at, measure, limit, cases, seed, method, jobs, out, as_json)
     raise typer.Exit(code)
 
 
@@ -117,18 +144,26 @@ def sweep(
     fuelling: Fuelling = "governed",
     keep: Annotated[str, typer.Option(help='with plate.stiffness: "stop torque" or "travel" stays')] = "stop torque",
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    resume: Annotated[bool, typer.Option("--resume", help="go on with the points of a sweep that was stopped")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="begin more than 200,000 points")] = False,
     as_json: Json = False,
 ) -> None:
-    """Every combination of some axes, written as a table."""
-    from calmshaft.commands.sweep import run_sweep, suffix_known
+    """Every combination of some axes, written as a table.
+
+    Finished points are kept beside the result in a folder that ends in .parts until the result is whole.
+    """
+    from calmshaft.commands.sweep import run_sweep
     from calmshaft.commands.vary import axes_of
+    from calmshaft.sweeps import suffix_known
 
     options = {"rpm": rpm, "gear": gear, "misfiring": misfiring, "load": load, "fuelling": fuelling}
     with plain_errors():
         (found, at), axes, _ = all_of(
             lambda: line_and_condition(line, **options), lambda: axes_of(vary), lambda: suffix_known(out)
         )
-        code = run_sweep(found, axes, at, out, keep, jobs, as_json)
+        code = run_sweep(
+            found, axes, at, out, as_json=as_json, keep=keep, threads=jobs, resume=resume, yes=yes
+        )
     raise typer.Exit(code)
 
 
@@ -140,31 +175,64 @@ def compare(
     lines: Annotated[list[str], typer.Argument(metavar="LINE...", help="line files, or names of shipped lines")],
     plate: Annotated[list[Path] | None, typer.Option(help="plate file for the first line; may be repeated")] = None,
     change: Annotated[list[str] | None, typer.Option(help='"key = value" in the first line; may be repeated')] = None,
+    misfiring: Annotated[
+        list[str] | None,
+        typer.Option(help='"none", "3", "3@50%"; may be repeated. Where not given: none, and each cylinder dead'),
+    ] = None,
+    gear: Annotated[list[str] | None, typer.Option(help="may be repeated; ahead and neutral where not given")] = None,
+    rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
+    load: Load = "under way",
     out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
     as_json: Json = False,
 ) -> None:
     """Lines, plates and single changes beside each other over speed, healthy and with a cylinder dead, judged."""
-    from calmshaft.commands.compare import run_compare, variants
+    from calmshaft.commands.compare import options_of, run_compare, variants
 
     with plain_errors():
-        code = run_compare(variants(lines, plate or [], change or []), out, jobs, as_json)
+        found, options = all_of(
+            lambda: variants(lines, plate or [], change or []), lambda: options_of(misfiring, gear, rpm, load, jobs)
+        )
+        code = run_compare(found, out, as_json, options)
     raise typer.Exit(code)
 
 
-@app.command(epilog="Example: calmshaft report launch.toml --out report.html")
+@app.command(epilog="Example: calmshaft misfiring launch.toml --rpm 900 --out study --card card.html")
+def misfiring(
+    line: LineName,
+    rpm: Rpm = None,
+    gear: Gear = None,
+    load: Load = "under way",
+    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    card: Annotated[Path | None, typer.Option(help="one-page card for the helm, .html")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """Each cylinder weaker and weaker: the worst and why, speeds to avoid, the lowest quiet idle."""
+    from calmshaft.commands.misfiring import run_misfiring
+
+    with plain_errors():
+        found, at = line_and_condition(line, rpm=rpm, gear=gear, load=load)
+        code = run_misfiring(found, at, out, card, jobs, as_json)
+    raise typer.Exit(code)
+
+
+@app.command(epilog="Example: calmshaft report launch.toml --out report.html --full --letter letter.txt")
 def report(
     line: LineName,
-    out: Annotated[Path, typer.Option(help="the page, .html; result.json is written beside it")],
+    out: Annotated[Path | None, typer.Option(help="the page, .html; result.json is written beside it")] = None,
+    letter: Annotated[Path | None, typer.Option(help="letters that ask for what is missing, .txt or .html")] = None,
     notes: Annotated[str, typer.Option(help="a remark to show on the page")] = "",
-    full: Annotated[bool, typer.Option("--full", help="with every estimate and how it is measured")] = False,
+    full: Annotated[bool, typer.Option("--full", help="all of a technical report, not two to four pages")] = False,
+    units: Annotated[str, typer.Option(help="metric or imperial")] = "metric",
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
 ) -> None:
     """One page about the line: judged, answered in words, drawn, with all that it rests on."""
     from calmshaft.commands.report import run_report
 
+    options = {"notes": notes, "full": full, "units": units, "threads": jobs}
     with plain_errors():
-        code = run_report(line_named(line), out, notes, full, jobs)
+        code = run_report(line_named(line), out, letter, options)
     raise typer.Exit(code)
 
 
@@ -180,6 +248,15 @@ def plate(
     with plain_errors():
         code = show(name, out, as_json)
     raise typer.Exit(code)
+
+
+@app.command(epilog="Example: calmshaft cautions")
+def cautions() -> None:
+    """What to keep in mind before anything is decided or done on a result."""
+    from calmshaft.commands.cautions import say_cautions
+
+    with plain_errors():
+        say_cautions()
 
 
 @app.command(epilog="Example: calmshaft schema propeller")

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import chain
-from typing import Any
+from typing import Any, TypeVar
 
 from calmshaft import _core, build_measured, build_parts, build_table, line_rules
 from calmshaft.build_table import Table
-from calmshaft.estimates import Choice, fill, start_value
+from calmshaft.estimates import Choice, fill, fill_values
 from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
@@ -18,6 +18,8 @@ from calmshaft.schema_paths import field_at, flatten, split
 from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
+T = TypeVar("T")
+_RULES = ("limits.", "shaft.iacs_ur_m68.")
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
 
 
@@ -54,7 +56,7 @@ def build(document: dict[str, Any]) -> Built:
     measured = plate.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)
     _place_engine(values)
-    estimated = _estimates(values, document)
+    estimated = _without_refused(fill(values), document)
     values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
     core = build_parts.line(values, table.core())
     if isinstance(core, list):
@@ -99,16 +101,16 @@ def rebuilt(given: Mapping[str, Any], document: dict[str, Any], choose: Choice) 
     values = _plain_values(given)
     _measured_plate(given, values, set())
     table = build_table.read(values)
-    estimated = _estimates(values, document, choose)
-    values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
+    estimated = _without_refused(fill_values(values, choose), document)
+    values |= {path: value for path, value in estimated.items() if path != _STATED_TORQUE}
     core = build_parts.line(values, table.core())
     _sum_crank(core, table, values)
     return core, values
 
 
 def _of_motion(flat: Mapping[str, Any]) -> dict[str, Any]:
-    """Without limits, and without bolts and sheets: what the line does, does not depend on them."""
-    return {path: value for path, value in flat.items() if not path.startswith(("limits.", *joint.ASIDE))}
+    """Without limits and rules, and without bolts and sheets: what the line does, does not depend on them."""
+    return {path: value for path, value in flat.items() if not path.startswith((*_RULES, *joint.ASIDE))}
 
 
 def values_of(document: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
@@ -192,12 +194,12 @@ def _place_engine(values: dict[str, Any]) -> None:
     values.setdefault("engine.cylinders", len(values.get("engine.firing_order", ())) or 4)
 
 
-def _estimates(values: dict[str, Any], document: dict[str, Any], choose: Choice = start_value) -> dict[str, Quantity]:
-    filled = fill(values, choose)
+def _without_refused(filled: dict[str, T], document: dict[str, Any]) -> dict[str, T]:
+    """Estimates but those of parts that the document says are not there."""
     box = document.get("gearbox")
-    if isinstance(box, dict) and box.get("unloaded") == []:  # "there is none" is an answer
-        filled = {path: value for path, value in filled.items() if not path.startswith("gearbox.unloaded")}
-    return {path: replace(value, value=float(value.value)) for path, value in filled.items()}
+    if isinstance(box, dict) and box.get("unloaded") == []:
+        return {path: value for path, value in filled.items() if not path.startswith("gearbox.unloaded")}
+    return filled
 
 
 def _value_faults(core: _core.Line, values: Mapping[str, Any], table: Table, known: set[str]) -> list[Fault]:

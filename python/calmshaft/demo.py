@@ -10,10 +10,24 @@ from pathlib import Path
 import numpy as np
 import xarray as xr
 
-from calmshaft import Condition, Line, Run, sample_line, steady, sweep
+from calmshaft import (
+    Condition,
+    Line,
+    Run,
+    compare,
+    critical_speeds,
+    helm_card,
+    quiet_idle,
+    report,
+    sample_line,
+    speeds_to_avoid,
+    steady,
+    sweep,
+)
 from calmshaft.commands.common import CAUTION, idle_rpm, rpm_of, say, show_progress, tell
-from calmshaft.output import write_csv, write_figure, write_netcdf
-from calmshaft.wording import number, percent, text_table
+from calmshaft.commands.compare import NOTES, short_rows
+from calmshaft.output import write_csv, write_figure, write_netcdf, write_text
+from calmshaft.wording import listed, number, percent, text_table
 
 DEAD = "3"  # inline, even firing, rigid crank: which cylinder is dead does not matter
 QUIET = 0.001  # [-] share of time that teeth may be apart and still count as quiet
@@ -49,11 +63,15 @@ def demo(out: Path) -> None:
         "orders 0.5 to 12. Where teeth part, peak torques are an indication only. * fuelling fixed: the line slows."
     )
     written = _write(ds, runs, out)
+    tell("comparing the three plates over speed, healthy and with a cylinder dead ...")
+    written |= _compared({f"plate {name}": line for name, line in lines.items()}, out)
+    tell("writing the report and the card for the helm ...")
+    written |= _reported(launch, lines["C"], out)
     say("\nWritten, and what to look at:")
     for path, words in written.items():
         say(f"  {path}: {words}")
     say(f"\nAll data are invented. {CAUTION}")
-    tell(f"{ds['status'].size} points and the table in {time.monotonic() - begun:.0f} s")
+    tell(f"All of it, with {ds['status'].size} points of the sweep, in {time.monotonic() - begun:.0f} s")
 
 
 def _cases(line: Line) -> list[Case]:
@@ -155,6 +173,35 @@ def _cells(run: Run) -> list[str]:
 
 def _tenths(value: float) -> str:
     return f"{round(value, 1) + 0.0:.1f}"  # + 0.0: no minus before a zero
+
+
+def _compared(lines: dict[str, Line], out: Path) -> dict[Path, str]:
+    """The comparison in short, and its picture."""
+    from calmshaft import plots
+
+    found = compare(lines)
+    say("\nThe three plates beside each other, from idle to rated speed (`calmshaft compare` has every number):")
+    say(text_table(short_rows(found)))
+    say(NOTES.rstrip())
+    crank = next(one for one in found.verdicts if one.gear == "any")
+    say(f"{crank.subject.capitalize()}: {crank.word}, {crank.finding}.".replace("; that", ";\nthat"))
+    for name, line in lines.items():
+        of_shaft = [one for one in critical_speeds(line) if "on the shaft" in one.words]
+        met = [f"{one.rpm:.0f} rpm (order {one.order:g})" for one in of_shaft]
+        say(f"With {name} the propeller shaft has its resonance at {listed(met)}.")
+    picture = write_figure(plots.comparison(found), out / "comparison.png")
+    return {picture: "teeth apart, and vibratory beside mean torque, over speed: the three plates"}
+
+
+def _reported(launch: Line, soft: Line, out: Path) -> dict[Path, str]:
+    """The report of the line as found, and the card for the helm with the plate that is quiet in neutral."""
+    page, data = report(launch).write(out / "report.html")
+    card = write_text(helm_card(soft, speeds_to_avoid(soft), quiet_idle(soft)), out / "card.html")
+    return {
+        page: "the launch as found, plate A, on a page to print",
+        data: "the same in plain values",
+        card: "speeds to avoid and the lowest quiet idle with plate C, a card for the helm",
+    }
 
 
 def _write(ds: xr.Dataset, runs: dict, out: Path) -> dict[Path, str]:

@@ -4,94 +4,114 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calmshaft.condition import Condition, Misfiring, line_fault, misfiring_label
+from calmshaft.condition import HEALTHY, Condition, Misfiring, line_fault, misfiring_label
 from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.line import Line
-from calmshaft.misfiring import cylinders_alike
-from calmshaft.runs import cylinders
+from calmshaft.misfiring import fault_words
+from calmshaft.runs import cylinders, fire_evenly, usual_gear
 from calmshaft.sweeps import sweep
 
-LOWEST, HIGHEST = 0.75, 1.25  # [-] of idle speed, and of max_shift_rpm (else of twice idle speed): the speeds looked at
-_SHARE = {"neutral": "unloaded_mesh_separated_share"}  # in gear: that of the loaded mesh
+if TYPE_CHECKING:
+    import xarray as xr
+
+LOWEST, HIGHEST = 0.75, 1.25  # [-] of idle speed, and of max_shift_rpm: the speeds looked at; ours
+RPM = math.pi / 30.0  # [rad/s]
 
 
 @dataclass(frozen=True, slots=True)
 class QuietIdle:
-    """One answer. rpm [rpm]: lowest quiet speed, NaN where none was found; remedy: whether idle could be set there,
-    None where the gearbox's max_shift_rpm is not given; words: the same for people."""
+    """One answer. rpm [rpm]: lowest quiet speed, NaN where none was found; loaded_rpm [rpm]: the lowest at which the
+    loaded teeth stay together, NaN in neutral; remedy: whether idle could be set there, None where it cannot be judged;
+    words: the same for people."""
 
     gear: str
     misfiring: str
     rpm: float
+    loaded_rpm: float
     remedy: bool | None
     words: str
+
+    def as_dict(self) -> dict[str, Any]:
+        """Plain values, None for NaN."""
+        return {key: None if value != value else value for key, value in asdict(self).items()}
 
 
 def quiet_idle(
     line: Line,
     misfiring: Sequence[Misfiring] | None = None,
-    gears: Sequence[str] = ("neutral", "ahead"),
+    gears: Sequence[str] | None = None,
     step: float = 25.0,
     threads: int = 0,
 ) -> tuple[QuietIdle, ...]:
     """For each gear and fault the lowest speed, of steps [rpm] from 0.75 idle on, that is quiet with the step above it.
 
-    Quiet: teeth apart for no more than 0.1 % of the time, in gear those of the loaded mesh, in neutral those of every
-    unloaded pair. misfiring: faults as Condition takes them; by default healthy and one cylinder dead (each of them
-    where they are not alike). Raises LineError.
+    Quiet: the teeth of every unloaded pair, and in gear those of the loaded mesh as well, are apart for no more than
+    0.1 % of the time. misfiring: faults as Condition takes them; by default none, and one cylinder dead (each of them
+    where they are not alike). gears: by default neutral, and ahead where the line has it. Raises LineError.
     """
     if not 1.0 <= step <= 500.0:
         raise line_fault("step", step, "lies between 1 and 500 rpm", "write for instance 25")
-    faults = [misfiring_label(one) for one in misfiring] if misfiring is not None else _usual_faults(line)
+    faults = [misfiring_label(one) for one in misfiring] if misfiring is not None else [HEALTHY, *one_dead(line)]
+    gears = list(gears) if gears is not None else list(dict.fromkeys(["neutral", usual_gear(line)]))
     speeds = _speeds(line, step)
-    at = Condition(rpm=float(speeds[0]), gear=gears[0])
-    found = sweep(line, {"gear": list(gears), "misfiring": faults, "rpm": speeds}, at, threads=threads)
-    answers = []
-    for gear in gears:
-        apart = found[_SHARE.get(gear, "mesh_separated_share")].sel(gear=gear)
-        answers += [_answer(line, gear, fault, speeds, apart.sel(misfiring=fault).values) for fault in faults]
-    return tuple(answers)
+    axes = {"gear": gears, "misfiring": faults, "rpm": speeds}
+    found = sweep(line, axes, Condition(float(speeds[0]), gears[0]), threads=threads)
+    return tuple(_answer(line, found.sel(gear=gear, misfiring=fault)) for gear in gears for fault in faults)
 
 
-def _usual_faults(line: Line) -> list[str]:
-    dead = 1 if cylinders_alike(line) else cylinders(line)
-    return ["none", *(str(n) for n in range(1, dead + 1))]
+def one_dead(line: Line) -> list[str]:
+    """Labels of every cylinder dead by itself; of one, where it makes no difference which."""
+    return [str(n) for n in range(1, 2 if fire_evenly(line) else cylinders(line) + 1)]
 
 
 def _rpm(line: Line, key: str) -> float:
-    quantity = line.quantities.get(key)
-    return quantity.value * 30 / math.pi if quantity else math.nan
+    return line.quantities[key].value / RPM
 
 
-def _speeds(line: Line, step: float) -> np.ndarray:
+def _speeds(line: Line, step: float) -> list[float]:
     idle, shift = _rpm(line, "engine.idle_rpm"), _rpm(line, "engine.max_shift_rpm")
-    highest = HIGHEST * (shift if math.isfinite(shift) else 2 * idle)
-    lowest = LOWEST * idle
-    return lowest + step * np.arange(max(2, math.ceil((highest - lowest) / step) + 1))
+    count = max(2, math.ceil((HIGHEST * max(shift, idle) - LOWEST * idle) / step) + 1)
+    return [round(LOWEST * idle + step * n, 6) for n in range(count)]
 
 
-def _answer(line: Line, gear: str, fault: str, speeds: np.ndarray, apart: np.ndarray) -> QuietIdle:
-    quiet = apart <= SEPARATED_LIMIT  # NaN, where the engine stalls, is not quiet
+def _answer(line: Line, part: xr.Dataset) -> QuietIdle:
+    """part: over rpm, of one gear and one fault. Where the engine stalls shares are NaN, which is not quiet."""
+    gear, fault, speeds = str(part.gear.values), str(part.misfiring.values), part.rpm.values
+    neutral = gear == "neutral"
+    free, loaded = part.unloaded_mesh_separated_share.values, part.mesh_separated_share.values
+    case = f"{gear}, {fault_words(line, fault)}"
+    if np.isnan(free).all() and (neutral or np.isnan(loaded).all()):
+        return QuietIdle(gear, fault, math.nan, math.nan, None, f"{case}: not judged, no teeth there that could part")
+    together = loaded <= SEPARATED_LIMIT
+    quiet = (free <= SEPARATED_LIMIT) if neutral else together & ~(free > SEPARATED_LIMIT)
+    rpm, loaded_rpm = _lowest(speeds, quiet), math.nan if neutral else _lowest(speeds, together)
+    remedy, words = _said(line, speeds, quiet, rpm)
+    if loaded_rpm < rpm or (loaded_rpm == loaded_rpm and rpm != rpm):
+        words += f" (at {loaded_rpm:.0f} rpm the loaded teeth stay together, but the free pair rattles)"
+    return QuietIdle(gear, fault, rpm, loaded_rpm, remedy, f"{case}: {words}")
+
+
+def _lowest(speeds: np.ndarray, quiet: np.ndarray) -> float:
+    """The lowest speed that is quiet with the one above it; NaN where there is none."""
     both = np.flatnonzero(quiet[:-1] & quiet[1:])
-    engine = "all cylinders firing" if fault == "none" else f"misfiring {fault}"
-    case = f"{gear}, {engine}"
-    if np.isnan(apart).all():
-        return QuietIdle(gear, fault, math.nan, None, f"{case}: not judged, no teeth there that could part")
-    if not both.size:
-        words = f"{case}: not quiet anywhere from {speeds[0]:.0f} to {speeds[-1]:.0f} rpm; idle speed is not a remedy"
-        return QuietIdle(gear, fault, math.nan, False, words)
-    rpm, shift = float(speeds[both[0]]), _rpm(line, "engine.max_shift_rpm")
-    idle = _rpm(line, "engine.idle_rpm")
-    words = f"{case}: quiet from {rpm:.0f} rpm" + (" on, which idle already is" if rpm <= idle else "")
-    if rpm <= idle:
-        words = f"{case}: quiet at idle, from {rpm:.0f} rpm" if quiet[speeds >= idle][:1].all() else words
-    if not math.isfinite(shift):
-        unknown = "max_shift_rpm is not given, so whether it helps is not judged"
-        return QuietIdle(gear, fault, rpm, None, f"{words}; {unknown}")
+    return float(speeds[both[0]]) if both.size else math.nan
+
+
+def _said(line: Line, speeds: np.ndarray, quiet: np.ndarray, rpm: float) -> tuple[bool | None, str]:
+    """Whether idle could be set to `rpm`, and the answer in words."""
+    idle, shift = _rpm(line, "engine.idle_rpm"), _rpm(line, "engine.max_shift_rpm")
+    if not math.isfinite(rpm):
+        return False, f"not quiet anywhere from {speeds[0]:.0f} to {speeds[-1]:.0f} rpm; idle speed is not a remedy"
+    words = f"quiet at {rpm:.0f} rpm, not below"
+    if rpm <= idle and quiet[speeds >= idle][:1].all():
+        words = f"quiet at idle as it is set; the lowest quiet speed is {rpm:.0f} rpm"
+    if line.quantities["engine.max_shift_rpm"].source == "estimated":
+        return None, f"{words}; whether idle may be set there is not judged, max_shift_rpm is not given"
     if rpm > shift:
-        return QuietIdle(gear, fault, rpm, False, f"{words}, above max_shift_rpm {shift:.0f}: not a remedy")
-    return QuietIdle(gear, fault, rpm, True, words)
+        return False, f"{words}, above the {shift:.0f} rpm at which the gear may be shifted: not a remedy"
+    return True, words

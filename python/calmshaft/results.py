@@ -55,13 +55,39 @@ def status_attributes() -> dict[str, Any]:
     }
 
 
+def blank_table(points: int) -> dict[str, np.ndarray]:
+    """The arrays of a compiled sweep with no point reached: NaN, counts of 0, status -1."""
+
+    def counts(kind: type) -> np.ndarray:
+        return np.zeros(points, kind)
+
+    by_measure = {name: np.full((points, len(MEASURES)), np.nan) for name in ("value", *SPREADS)}
+    return {
+        **by_measure,
+        "order": np.full((points, ORDERS.size), np.nan),
+        "fuelling": np.full(points, np.nan),
+        "energy_defect": np.full(points, np.nan),
+        "status": np.full(points, -1, np.int8),
+        "overfuelled": counts(np.uint8),
+        **{name: counts(np.int32) for name in ("period_cycles", "cycles", "steps_per_cycle")},
+    }
+
+
+def dims_of(coords: Mapping[str, Any]) -> tuple[str, ...]:
+    """The dims of the points, in order."""
+    found: dict[str, None] = {}
+    for dims, *_ in coords.values():
+        found.update(dict.fromkeys([dims] if isinstance(dims, str) else dims))
+    return tuple(found)
+
+
 def sweep_dataset(
     table: Mapping[str, Any], coords: Mapping[str, Any], shape: tuple[int, ...], attributes: Mapping[str, Any]
 ) -> xr.Dataset:
-    """The compiled sweep's arrays as a Dataset whose dims are the names in `coords`, in their order."""
+    """The compiled sweep's arrays as a Dataset whose dims are those of `coords`, in their order."""
     import xarray as xr
 
-    dims = tuple(coords)
+    dims = dims_of(coords)
     variables: dict[str, Any] = {}
     for column, measure in enumerate(MEASURES):
         about = {"units": measure.unit, "long_name": measure.meaning}
@@ -75,13 +101,14 @@ def sweep_dataset(
     }
     variables["mesh_torque_order"] = ((*dims, "order"), table["order"].reshape(*shape, ORDERS.size), about)
     for name, unit, meaning in (
-        ("fuelling", "1", "fuelling factor, 1 gives rated torque at rated speed"),
+        ("fuelling_factor", "1", "fuelling factor, 1 gives rated torque at rated speed"),  # `fuelling` is an axis
         ("energy_defect", "1", "energy audit of the last period: work not accounted for over throughput"),
         ("period_cycles", "1", "engine cycles after which the motion repeats, 0: it does not"),
         ("cycles", "1", "engine cycles integrated"),
         ("steps_per_cycle", "1", "integration steps in an engine cycle"),
     ):
-        variables[name] = (dims, table[name].reshape(shape), {"units": unit, "long_name": meaning})
+        column = table[name.removesuffix("_factor")]
+        variables[name] = (dims, column.reshape(shape), {"units": unit, "long_name": meaning})
     variables["overfuelled"] = (
         dims,
         table["overfuelled"].astype(bool).reshape(shape),

@@ -62,6 +62,12 @@ def cylinders(line: Line) -> int:
     return len(line.core.engine.firing_angles)
 
 
+def fire_evenly(line: Line) -> bool:
+    """Whether it makes no difference which cylinder misfires: even intervals, and the crank is rigid in every model."""
+    angles = np.sort(line.core.engine.firing_angles)
+    return bool(np.ptp(np.diff(angles, append=angles[0] + math.pi * line.core.engine.strokes)) < 1e-9)
+
+
 def usual_gear(line: Line) -> str:
     """ "ahead", or "neutral" where the line ends at the gearbox."""
     ahead = Condition(rpm=line.quantities["engine.idle_rpm"].value * 30 / math.pi, gear="ahead")

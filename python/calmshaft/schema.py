@@ -304,6 +304,28 @@ class ShaftPiece(Section):
     density: PositiveDensity = None
 
 
+class ShaftRule(Section):
+    """IACS UR M68, judged only where `applies` is true; needs the shaft's ultimate_strength. No part of the motion."""
+
+    applies: bool | None = None
+    material: Literal["carbon-manganese steel", "alloy steel", "other"] | None = None
+    shape: (
+        Literal[
+            "integral flange",
+            "shrink fit",
+            "keyway in a taper",
+            "keyway in a cylinder",
+            "radial hole",
+            "longitudinal slot",
+            "thrust shaft",
+            "propeller shaft, flange or keyless",
+            "propeller shaft, keyed",
+            "propeller shaft, forward part",
+        ]
+        | None
+    ) = None
+
+
 class Shaft(Section):
     """The propeller shaft: one diameter and length, or pieces one behind the other."""
 
@@ -316,6 +338,7 @@ class Shaft(Section):
     ultimate_strength: PositiveStress = None
     damping_ratio: Pure = None
     divisions: Annotated[int, Field(ge=1, le=24)] | None = None
+    iacs_ur_m68: ShaftRule | None = None
 
 
 class Propeller(Section):
@@ -378,7 +401,9 @@ class Limits(Section):
     """What makers and rules allow, each value with its document; what is left out is not judged."""
 
     gearbox_vibratory_torque: TorqueLimit = None
+    gearbox_mean_and_vibratory_torque: TorqueLimit = None
     gearbox_greatest_torque: TorqueLimit = None
+    application_factor: PureLimit = None
     unloaded_pair_alternating_torque: TorqueLimit = None
     plate_mean_torque: TorqueLimit = None
     plate_alternating_torque: TorqueLimit = None

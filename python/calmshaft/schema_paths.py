@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Any, get_args
 
 from pydantic.fields import FieldInfo
@@ -22,6 +23,7 @@ def join(steps: Steps) -> str:
     return text.removeprefix(".")
 
 
+@lru_cache(maxsize=4096)
 def split(path: str) -> Steps:
     """The inverse of join; an empty tuple where the text is no path."""
     steps = tuple(int(index) if index else name for name, index in _STEP.findall(path))

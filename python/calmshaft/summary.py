@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
+import numpy as np
+
 from calmshaft import units
 from calmshaft.line import Line
 from calmshaft.linear.modal import Modes
@@ -52,14 +54,21 @@ def _stages(one: dict[str, Any]) -> str:
     return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
 
 
-def mode_rows(found: Modes, line: Line) -> list[list[str]]:
-    """Rows of modes; a speed that the engine never comes near is said to be above its range."""
+def mode_rows(found: Modes, line: Line, bands: np.ndarray | None = None) -> list[list[str]]:
+    """Rows of modes; a speed that the engine never comes near is said to be above its range.
+
+    bands: of the frequencies, (mode, 3) [Hz], see calmshaft.uncertainties.frequencies.
+    """
+    spread = bands is not None and len(bands) == len(found.frequency_hz)
     firing = cylinders(line) * 2.0 / line.core.engine.strokes
     orders = sorted({1.0, firing})
-    rows = [["what swings", "frequency [Hz]", *(f"rpm where order {order:g} meets it" for order in orders)]]
-    for hertz, words in zip(found.frequency_hz, found.words, strict=True):
+    heads = ["frequency [Hz]", *(["5 % are below", "5 % are above"] if spread else [])]
+    rows = [["what swings", *heads, *(f"rpm where order {order:g} meets it" for order in orders)]]
+    for mode, (hertz, words) in enumerate(zip(found.frequency_hz, found.words, strict=True)):
         if hertz > 0:
             speeds = (60 * hertz / order for order in orders)
             above = NEARBY * line.quantities["engine.rated_rpm"].value * 30.0 / math.pi
-            rows.append([words, f"{hertz:.1f}", *(f"{rpm:.0f}" if rpm < above else "above range" for rpm in speeds)])
+            told = [hertz, *(bands[mode, ::2] if spread else ())]  # type: ignore[index]
+            meets = [f"{rpm:.0f}" if rpm < above else "above range" for rpm in speeds]
+            rows.append([words, *(f"{one:.1f}" for one in told), *meets])
     return rows

@@ -1,36 +1,38 @@
-"""Sweeps over any axes, on threads here or on an executor elsewhere."""
+"""Sweeps over any axes, on threads here or on an executor elsewhere, in memory or into a file."""
 
 from __future__ import annotations
 
-import json
-from collections.abc import Callable, Mapping, Sequence
-from itertools import product
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
-from calmshaft import _core
-from calmshaft.axes import CONDITION_AXES, Axis, axis_of
 from calmshaft.condition import Condition, line_fault
+from calmshaft.designs import Design, design_of
 from calmshaft.line import Line
-from calmshaft.results import sweep_dataset
-from calmshaft.runs import check_budget, condition_text, cylinders, prepared
+from calmshaft.progress import bar
+from calmshaft.results import blank_table, sweep_dataset
+from calmshaft.runs import check_budget
+from calmshaft.sweep_cost import refuse_unasked
+from calmshaft.sweep_runs import (
+    SweepInterrupted,
+    Table,
+    chunk_of,
+    run_elsewhere,
+    run_here,
+    run_points,
+    seconds_of,
+    whole_table,
+)
+from calmshaft.together import Together
 
 if TYPE_CHECKING:
     import xarray as xr
 
 
-class SweepInterrupted(KeyboardInterrupt):
-    """Ctrl-C during a sweep; `partial` is the Dataset with all finished points (status -1: not reached)."""
-
-    def __init__(self, partial: xr.Dataset):
-        super().__init__("the sweep was interrupted; .partial holds the finished points")
-        self.partial = partial
-
-
 def sweep(
     line: Line,
-    axes: Mapping[str, Any],
+    axes: Mapping[str, Any] | Together,
     at: Condition | None = None,
     *,
     keep: str = "stop torque",
@@ -38,141 +40,78 @@ def sweep(
     executor: Any = None,
     threads: int = 0,
     steps_per_cycle: int = 0,
+    out: str | Path | None = None,
+    resume: bool = False,
+    yes: bool = False,
 ) -> xr.Dataset:
     """Steady state over the product of all axes.
 
-    axes: name -> values, or (values, unit). Names are "rpm", "misfiring", "gear", "load", "fuelling" or a path of
-    the line such as "plate.stiffness" (the slope of the last stage before the stop; `keep` says whether the stop's
-    "travel" or its "stop torque" stays). at: what the axes do not say. executor: a concurrent.futures.Executor, or
-    an object with get_executor(); None runs on `threads` threads (0: one a core). progress: show a bar.
+    axes: name -> values, (values, unit), or texts with units. Names are "rpm", "misfiring", "gear", "load",
+    "fuelling", "plate" for whole plates ({label: plate or file}, or names of files) or a path of the line such as
+    "plate.stiffness" (the slope of the last stage before the stop; `keep` says whether the stop's "travel" or its
+    "stop torque" stays). Several axes side by side on one dimension: a name of your own -> zipped(axes) or
+    random_points(axes, count), which may also stand for all axes. at: what the axes do not say.
 
-    Returns an xarray.Dataset whose dims are the names in the order given. Raises LineError when something does not
-    fit, SweepInterrupted on Ctrl-C. A point that could not be solved carries its status and NaN.
+    executor: a concurrent.futures.Executor, or an object with get_executor() such as a Dask client; None runs on
+    `threads` threads (0: one a core). progress: show a bar. out: a file, .nc or .csv; finished chunks are kept
+    beside it in a folder .parts until it is whole, and `resume` goes on with them after whatever stopped the sweep.
+    yes: begin more than 200,000 points.
+
+    Returns an xarray.Dataset whose dims are the names in the order given; with out="....nc" it reads from the file
+    as needed, so that memory stays flat. Raises LineError when something does not fit, is in use or belongs to
+    another sweep, OSError when the file cannot be written, SweepInterrupted on Ctrl-C. A point that could not be
+    solved carries its status and NaN.
     """
     check_budget(steps_per_cycle)
-    made = [axis_of(name, values, line) for name, values in axes.items()]
-    base = at or Condition(rpm=_first_rpm(made))
-    lines, index, conditions = _points(line, made, base, keep)
-    shape = tuple(len(axis.values) for axis in made)
-    about = _attributes(line, made, base, keep)
-    coords = {axis.dim: axis.coordinate() for axis in made}
-    with _bar(len(conditions), progress) as report:
-        if executor is None:
-            table = _run(lines, index, conditions, threads, steps_per_cycle, report)
+    if out is not None:
+        suffix_known(Path(out))
+    design = design_of(line, axes, at, keep)
+    refuse_unasked(design.size, partial(seconds_of, design, threads, steps_per_cycle), yes)
+    design.check()
+    about = design.attributes()
+    chunks = partial(_chunks, design, executor, threads, steps_per_cycle)
+    if out is not None:
+        from calmshaft.storage import manifest_of, sweep_into
+
+        manifest = manifest_of(design, steps_per_cycle)
+        return sweep_into(Path(out), design, about, manifest, chunks, resume=resume, progress=progress)
+    with bar(design.size, progress) as report:
+        if executor is None:  # in one go: lanes stay full to the end, and Ctrl-C keeps every finished point
+            table, interrupted = run_points(design.points(0, design.size), threads, steps_per_cycle, report)
         else:
-            table = _run_elsewhere(executor, lines, index, conditions, steps_per_cycle, report)
-    dataset = sweep_dataset(table, coords, shape, about)
-    if table.get("interrupted"):
+            table, interrupted = _gathered(design, chunks, report)
+    dataset = sweep_dataset(table, design.coords, design.shape, about)
+    if interrupted:
         raise SweepInterrupted(dataset)
     return dataset
 
 
-def _first_rpm(axes: Sequence[Axis]) -> float:
-    for axis in axes:
-        if axis.name == "rpm":
-            return float(axis.values[0])
-    raise line_fault(
-        "rpm", "missing", "a sweep needs the crank speed", "give an rpm axis, or at=Condition(rpm=...)"
-    )
+def suffix_known(out: Path) -> None:
+    """Raises LineError where a result's name says no known format, or is a folder's."""
+    if out.suffix not in (".nc", ".csv"):
+        raise line_fault("out", str(out), "must end in .nc or .csv", "write for instance ripple.nc")
+    if out.is_dir():
+        raise line_fault("out", str(out), "is a folder", f"write for instance {out / 'ripple.nc'}")
 
 
-def _points(
-    line: Line, axes: Sequence[Axis], base: Condition, keep: str
-) -> tuple[list[Line], list[int], list[Condition]]:
-    """Every distinct line once, and for each point the line's index and the condition."""
-    lines: dict[tuple[Any, ...], int] = {}
-    made: list[Line] = []
-    index, conditions = [], []
-    seen: dict[tuple[Any, ...], Condition] = {}
-    for values in product(*(axis.values for axis in axes)):
-        point = dict(zip((axis.name for axis in axes), values, strict=True))
-        changes = {name: value for name, value in point.items() if name not in CONDITION_AXES}
-        key = tuple(changes.items())
-        if key not in lines:
-            lines[key] = len(made)
-            made.append(line.replace(changes, keep=keep) if changes else line)
-        asked = tuple((name, value) for name, value in point.items() if name in CONDITION_AXES)
-        if asked not in seen:
-            seen[asked] = base.with_(**dict(asked))
-        index.append(lines[key])
-        conditions.append(seen[asked])
-    return made, index, conditions
-
-
-def _attributes(line: Line, axes: Sequence[Axis], base: Condition, keep: str) -> dict[str, Any]:
-    stiffness_varied = any(axis.name == "plate.stiffness" for axis in axes)
-    return {
-        "title": line.title,
-        "condition": condition_text(base),
-        "calmshaft_version": _core.__version__,
-        "line": json.dumps(line.document, sort_keys=True),
-        **({"plate_stiffness_keeps": keep} if stiffness_varied else {}),
-    }
-
-
-def _run(
-    lines: Sequence[Line],
-    index: Sequence[int],
-    conditions: Sequence[Condition],
-    threads: int,
-    steps_per_cycle: int,
-    report: Callable[[int], None] | None,
-) -> dict[str, Any]:
-    core = {at: at.core(cylinders(lines[0])) for at in dict.fromkeys(conditions)}
-    wanted = [core[at] for at in conditions]
-    return _core.sweep(
-        [prepared(one) for one in lines], list(index), wanted, threads, steps_per_cycle, report
-    )
-
-
-def _run_chunk(
-    lines: Sequence[Line], index: Sequence[int], conditions: Sequence[Condition], steps: int
-) -> dict[str, Any]:
-    return _run(lines, index, conditions, 1, steps, None)
-
-
-def _run_elsewhere(
+def _chunks(
+    design: Design,
     executor: Any,
-    lines: Sequence[Line],
-    index: Sequence[int],
-    conditions: Sequence[Condition],
+    threads: int,
     steps: int,
+    numbers: Iterable[int],
     report: Callable[[int], None] | None,
-    chunk: int = 64,
-) -> dict[str, Any]:
-    pool = executor.get_executor() if hasattr(executor, "get_executor") else executor
-    jobs = []
-    for start in range(0, len(conditions), chunk):
-        part = slice(start, start + chunk)
-        used = sorted(set(index[part]))
-        local = [used.index(i) for i in index[part]]
-        jobs.append(pool.submit(_run_chunk, [lines[i] for i in used], local, conditions[part], steps))
-    tables = []
-    for job in jobs:
-        tables.append(job.result())
-        if report:
-            report(sum(table["status"].size for table in tables))
-    return {
-        name: np.concatenate([table[name] for table in tables])
-        for name in tables[0]
-        if isinstance(tables[0][name], np.ndarray)
-    }
+) -> Iterator[tuple[int, Table]]:
+    if executor is None:
+        return run_here(design, numbers, threads, steps, report)
+    return run_elsewhere(executor, design, numbers, steps, report)
 
 
-class _bar:
-    """A progress bar on standard error, or nothing."""
-
-    def __init__(self, total: int, wanted: bool):
-        self.total, self.wanted = total, wanted
-
-    def __enter__(self) -> Callable[[int], None] | None:
-        if not self.wanted:
-            return None
-        from tqdm.auto import tqdm
-
-        self.bar = tqdm(total=self.total, unit="point")
-        return lambda done: self.bar.update(done - self.bar.n) and None
-
-    def __exit__(self, *_: object) -> None:
-        if self.wanted:
-            self.bar.close()
+def _gathered(design: Design, chunks: Any, report: Callable[[int], None] | None) -> tuple[Table, bool]:
+    """The table of chunks that come in any order, and whether Ctrl-C ended it early."""
+    table = blank_table(design.size)
+    try:
+        whole_table(design, chunks(range(-(-design.size // chunk_of(design.size))), report), table)
+    except KeyboardInterrupt:
+        return table, True
+    return table, False

@@ -30,7 +30,7 @@ const PreparedLine& launch() {
 struct Pack {
   Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(steps * nodes_per_step(Method::leapfrog))) {
     job->steps = steps;
-    job->bins = bins_for(steps);
+    job->bins = bins_for(steps, Method::leapfrog);
     job->crank = crank.data();
     for (std::size_t lane = 0; lane < lane_count; ++lane) load(lane, gear);
   }

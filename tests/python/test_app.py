@@ -1,6 +1,8 @@
 """The command line as a builder meets it: words on standard output, exit codes, nothing written on bad input."""
 
+import errno
 import json
+import os
 from pathlib import Path
 
 import numpy as np
@@ -88,6 +90,32 @@ def test_sweep_writes_a_file_that_opens_and_says_what_it_found(tmp_path):
         assert ds.status.dims == ("plate_stiffness", "rpm", "misfiring")
         assert ds.plate_stiffness.attrs["units"] == "N*m/deg"
         assert list(ds.misfiring.values) == ["none", "3"]
+
+
+def test_a_sweep_that_was_stopped_is_gone_on_with_by_resume_only(tmp_path, monkeypatch):
+    def full(*_, **__):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), "chunk")
+
+    out = tmp_path / "ripple.nc"
+    ask = ("sweep", "harbour-launch", "--vary", "rpm = 1500 to 2400, 100 values", "--out", out)
+    monkeypatch.setattr("calmshaft.storage.into_file.assemble", full)
+    said = called(*ask, code=2).stderr
+    assert "chunk cannot be written: no space left on device; 100 of 100 points are kept in" in said
+    monkeypatch.undo()
+    assert "go on with resume=True (--resume)" in called(*ask, code=2).stderr
+    assert "100 points: " in called(*ask, "--resume").stdout
+    assert [path.name for path in tmp_path.iterdir()] == ["ripple.nc"]
+    assert "begins with its first point" in called(*ask, "--resume").stderr
+
+
+def test_a_sweep_of_very_many_points_is_begun_with_yes_only(tmp_path):
+    axes = ("rpm = 2300 to 2400, 1000 values", "plate.stiffness = 8 to 60 N*m/deg, 1000 values")
+    vary = [word for axis in axes for word in ("--vary", axis)]
+    said = called("sweep", "harbour-launch", *vary, "--out", tmp_path / "o.nc", code=2).stderr
+    assert "'1,000,000 points': more than 200,000" in said
+    assert "GB" in said
+    assert "--yes" in said
+    assert not list(tmp_path.iterdir())
 
 
 def test_sweep_writes_csv_with_units_in_the_heading(tmp_path):

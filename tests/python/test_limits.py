@@ -15,6 +15,7 @@ from calmshaft.judgement.entered import ENTERED
 from calmshaft.schema import Limits
 
 SHEET = "maker's sheet, invented"
+SUBJECTS = [one.subject for one in ENTERED.values()]
 
 
 def with_limits(**limits):
@@ -24,7 +25,7 @@ def with_limits(**limits):
 
 
 def entered(line, run):
-    return {one.subject: one for one in judge(line, run) if one.document}
+    return {one.subject: one for one in judge(line, run) if one.document and one.subject in SUBJECTS}
 
 
 @pytest.fixture(scope="module")
@@ -37,7 +38,11 @@ def test_every_limit_of_the_schema_is_judged_and_explained():
 
 
 def test_a_line_without_limits_is_judged_as_before(run):
-    assert len(judge(run.line, run)) == 5  # teeth, stop, coil bind, stated torque, bolts
+    subjects = [one.subject for one in judge(run.line, run)]
+    assert subjects == ["teeth of the loaded mesh", "vibratory torque against mean", "stop of the plate",
+                        "coil bind of the plate", "torque stated for the plate", "bolt slip",
+                        "crankshaft stress and front end"]  # fmt: skip
+    assert [one.word for one in judge(run.line, run)][-1] == "not judged"
 
 
 @pytest.mark.parametrize(("share", "word"), [(2.0, "within"), (1.05, "near"), (0.9, "over")])
@@ -79,6 +84,34 @@ def test_each_limit_takes_its_value_from_the_recorded_motion(run):
     assert found["shaft vibratory torque"] == pytest.approx(shaft, rel=nodes)
     assert found["shaft vibratory stress"] == pytest.approx(16e-6 * shaft / (np.pi * 0.035**3), rel=nodes)
     assert found["plate heat"] == run.measures["plate_heat_power"]
+
+
+def test_mean_and_vibratory_torque_stand_together_and_over_the_rated_torque(run):
+    line = with_limits(gearbox_mean_and_vibratory_torque="1 kN*m", application_factor=2)
+    found = {subject: one.value for subject, one in entered(line, run).items()}
+    together = run.measures["mesh_torque_mean"] + run.measures["mesh_torque_vibratory"]
+    assert found["gearbox mean and vibratory torque"] == pytest.approx(together, rel=1e-12)
+    assert found["application factor"] == pytest.approx(together / 250, rel=1e-12)  # rated_torque of the sample's box
+
+
+def test_without_the_gearbox_makers_torque_no_application_factor_is_judged(run):
+    document = copy.deepcopy(with_limits(application_factor=2).document)
+    del document["gearbox"]["rated_torque"]
+    line = cs.line_from_document(document)
+    one = entered(line, cs.steady(line, cs.Condition(1500)))["application factor"]
+    assert one.word == "not judged"
+    assert one.matters
+    assert "without the gearbox maker's rated_torque" in one.finding
+
+
+def test_the_stress_of_a_stepped_shaft_is_not_judged_by_a_plain_one(run):
+    document = copy.deepcopy(with_limits(shaft_vibratory_stress="40 MPa").document)
+    pieces = [{"length": "1.2 m", "diameter": "35 mm"}, {"length": "1.0 m", "diameter": "30 mm"}]
+    document["shaft"] = {"material": "steel", "pieces": pieces}
+    line = cs.line_from_document(document)
+    one = entered(line, cs.steady(line, cs.Condition(1500)))["shaft vibratory stress"]
+    assert (one.word, one.matters) == ("not judged", True)
+    assert "not one plain solid piece" in one.finding
 
 
 def test_in_neutral_a_limit_of_the_mesh_is_not_judged_and_leaves_nothing_open():

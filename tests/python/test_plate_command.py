@@ -11,7 +11,7 @@ from calmshaft.app import app
 from calmshaft.line import LINES
 from calmshaft.plots.plate_front import places, plate_front
 from calmshaft.plots.plate_sheet import named_curve, plate_sheet
-from calmshaft.uncertainty.cases import Family
+from calmshaft.uncertainties.cases import Family
 from calmshaft.workshop import plate_alone
 
 D = plate_alone(cs.load_plate("plate-d"))

@@ -7,9 +7,9 @@ import pytest
 
 import calmshaft as cs
 from calmshaft.build_line import build
-from calmshaft.uncertainty import Swing, tornado
-from calmshaft.uncertainty.cases import Family, steady_of
-from calmshaft.uncertainty.ranges import is_factor, share_of, value_at
+from calmshaft.uncertainties import Swing, tornado
+from calmshaft.uncertainties.cases import Family, steady_of
+from calmshaft.uncertainties.ranges import is_factor, share_of, value_at
 
 IDLE = cs.Condition(rpm=800, gear="ahead")
 LINE = cs.sample_line("harbour-launch")

@@ -18,14 +18,6 @@ namespace {
 // Divisible by the even firing intervals of 2 to 10 cylinders but 7, and by one another's small factors.
 constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
 
-// RK4 with this angle of the highest mode a step holds 0.5 % of ripple and 0.3 % of vibratory torque where the motion
-// repeats with the loaded mesh closed. Where teeth part, peaks move by up to 5 %; see `error_by_steps` of
-// benchmarks/run.py.
-constexpr double largest_phase_step = 0.6;  // [rad]
-
-// RK4 is stable to 2.78 on the negative real axis; half of it leaves room for torque above its mean.
-constexpr double largest_decay_step = 1.4;  // [-]
-
 template <class Check>
 void throw_faults(std::vector<Fault> found, const Check& is_fault) {
   std::erase_if(found, [&](const Fault& fault) { return !is_fault(fault); });
@@ -126,12 +118,12 @@ double ConditionModel::fastest_decay() const {
   return fastest;
 }
 
-int ConditionModel::steps_per_cycle() const {
-  return ladder_steps(highest_frequency(), fastest_decay(), cycle_angle / condition.speed);
+int ConditionModel::steps_per_cycle(StepLimits limits) const {
+  return ladder_steps(highest_frequency(), fastest_decay(), cycle_angle / condition.speed, limits);
 }
 
-int ladder_steps(double frequency, double decay, double cycle_time) {
-  const double needed = cycle_time * std::max(frequency / largest_phase_step, decay / largest_decay_step);
+int ladder_steps(double frequency, double decay, double cycle_time, StepLimits limits) {
+  const double needed = cycle_time * std::max(frequency / limits.phase, decay / limits.decay);
   const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), needed);
   return rung == step_ladder.end() ? 0 : *rung;
 }

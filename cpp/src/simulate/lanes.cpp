@@ -19,7 +19,7 @@ class Pack {
                Lane(3, *job_, crank_, options_)} {
     job_->method = options.method;
     job_->steps = steps;
-    job_->bins = bins_for(steps);
+    job_->bins = bins_for(steps, options.method);
     job_->crank = crank_.data();
   }
 

@@ -64,7 +64,9 @@ class Cycle {
   using Model = ModelOf<Pack, Shape>;
   using Reader = MeterReader<Model, Pack>;
 
-  Reader reader() { return {model_, work_, meter_, job_.watched, job_.steps, job_.bins}; }
+  Reader reader() {
+    return {model_, work_, meter_, job_.watched, job_.steps / steps_per_reading(job_.method), job_.bins};
+  }
 
   CrankDrive<Pack> drive_at(int node) const {
     Pack inertia, slope, base, fuelled;
@@ -144,7 +146,8 @@ class Leapfrog : Cycle<Shape> {
       ++node;
       method_.do_step(system, angle_, speed_, 0.0, step_);
       for (int i = 0; i < model_.stations; ++i) node_speed_[i] = speed_[at(i)] - 0.5 * step_ * rate_[at(i)];
-      reader.next(angle_[0], node_speed_[0], node == job_.steps);
+      if (node % steps_per_reading(calmshaft::Method::leapfrog) == 0)
+        reader.next(angle_[0], node_speed_[0], node == job_.steps);
       end_node(node, node == job_.steps ? 0.5 : 1.0);
     }
   }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 from collections import Counter
 
 from calmshaft import Condition, Line, units
@@ -10,8 +11,8 @@ from calmshaft.commands.common import say
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainty import Swing, Tornado, tornado
-from calmshaft.uncertainty.ranges import how_to_measure
+from calmshaft.uncertainties import Swing, Tornado, tornado
+from calmshaft.uncertainties.ranges import how_to_measure
 from calmshaft.wording import in_workshop_units, listed, number, text_table
 
 MOST_TOLD = 6  # swings; the rest matter less than these
@@ -61,7 +62,8 @@ def say_what_matters(line: Line, at: Condition) -> None:
         say("\nWhich value matters most cannot be told here: as described the line does not run at this condition.")
         return
     start, unit = in_workshop_units(measure, found.start)
-    say(f"\nWhat matters most: {measure.meaning}, {number(start)} {unit} as described, each value at both ends")
+    say("\nWhat matters most, one value at a time at both ends of its range")
+    say(f"  {measure.meaning}, {number(start)} {unit} as described")
     rows = [["key", f"at its low end [{unit}]", f"at its high end [{unit}]"]]
     say(text_table(rows + [_swing_row(one, measure) for one in found.swings[:MOST_TOLD]]))
     _say_next(found)
@@ -79,4 +81,5 @@ def _say_next(found: Tornado) -> None:
     if first is None:
         say("\nNo value that a workshop can measure moves it.")
     else:
-        say(f"\nMeasure first: {first.path}. {how_to_measure(first.path, first.quantity)}")
+        words = f"Measure first: {first.path}. {how_to_measure(first.path, first.quantity)}"
+        say(f"\n{textwrap.fill(words, 110)}")

@@ -6,7 +6,7 @@ import json
 import math
 import os
 import sys
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from enum import IntEnum
 from functools import partial
@@ -15,17 +15,14 @@ from typing import Any
 
 import typer
 
-from calmshaft import Condition, Line, LineError, _core, load_line, sample_line, sample_lines
+from calmshaft import Condition, Line, LineError, Verdict, _core, load_line, sample_line, sample_lines
+from calmshaft.errors import all_of as all_of
 from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
+from calmshaft.judgement.cautions import CAUTION as CAUTION
 from calmshaft.output import json_ready
 from calmshaft.runs import cylinders, usual_gear
-from calmshaft.sweeps import SweepInterrupted
-
-CAUTION = (
-    "A study aid, not an approval: the makers, the class society and licensed practice decide. "
-    "Never open guards or change speed limits on its word alone."
-)
+from calmshaft.sweep_runs import SweepInterrupted
 
 
 class Exit(IntEnum):
@@ -62,7 +59,8 @@ def plain_errors() -> Iterator[None]:
         sys.stdout = open(os.devnull, "w")  # noqa: SIM115 - Python flushes it once more at its end
         raise typer.Exit(Exit.WITHIN) from None
     except OSError as error:
-        tell(f"{error.filename or 'the output'} cannot be written: {(error.strerror or str(error)).lower()}")
+        reason = error.strerror or str(error)
+        tell(f"{error.filename or 'the output'} cannot be written: {reason[:1].lower()}{reason[1:]}")
         raise typer.Exit(Exit.INPUT) from None
     except (KeyboardInterrupt, SweepInterrupted, typer.Abort):
         tell("interrupted; nothing was written")
@@ -87,21 +85,6 @@ def rpm_of(line: Line, key: str) -> float:
     return line.quantities[key].value * 30.0 / math.pi
 
 
-def all_of(*steps: Callable[[], Any]) -> list[Any]:
-    """What each step gives. Raises one LineError with the faults of every step that fails."""
-    results, errors = [], []
-    for step in steps:
-        try:
-            results.append(step())
-        except LineError as error:
-            errors.append(error)
-    if errors:
-        together = LineError("\n".join(str(error) for error in errors))
-        together.faults = tuple(fault for error in errors for fault in error.faults)
-        raise together
-    return results
-
-
 def line_and_condition(name: str, **options: Any) -> tuple[Line, Condition]:
     """The line, and the condition that the options ask for: fields of Condition, None where not given.
 
@@ -122,8 +105,8 @@ def _refuse_unfit(line: Line, at: Condition) -> None:
         raise line_error(faults)
 
 
-def exit_for(judgements: Iterable[Judgement], status: str) -> Exit:
-    """The exit code of one judged run."""
+def exit_for(judgements: Iterable[Judgement | Verdict], status: str = "periodic") -> Exit:
+    """The exit code of everything judged, of one run with its status."""
     if status in ("stalled", "failed"):
         return Exit.NUMERICAL
     judged = list(judgements)

@@ -2,21 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import textwrap
+from dataclasses import asdict
 from functools import partial
 from pathlib import Path
+from typing import Any
 
-from calmshaft import Line, load_plate
-from calmshaft.commands.common import CAUTION, Exit, all_of, line_named, say, say_json, show_progress, tell
-from calmshaft.condition import line_fault
+from calmshaft import Line, critical_speeds, load_plate
+from calmshaft.commands.common import CAUTION, Exit, all_of, exit_for, line_named, say, say_json, show_progress, tell
+from calmshaft.commands.vary import axes_of
+from calmshaft.condition import Condition, line_fault, misfiring_label
 from calmshaft.judgement.comparison import Comparison, Verdict, compare
+from calmshaft.judgement.over_speed import SHARE
 from calmshaft.output import write_figure
-from calmshaft.wording import text_table
+from calmshaft.wording import listed, number, text_table
 
 NOTES = """
-teeth, rattle: share of time out of contact, limit 0.1 % (common practice); at idle: from idle to 1.2 x idle, under
-way: above. stop: greatest twist over that of the stop; torque: greatest over the stated one; each with the speed that
-decides. one dead: the worst cylinder. Speeds that then ask for more fuel than at rated torque are left out.
+Judged from idle speed on. Teeth are those of the loaded mesh, rattle is of the free pairs: share of time out of
+contact, limit 0.1 % (common practice); at idle: up to 1.2 x idle, under way: above. Where no document is named below,
+the limit is the line's own: angle of the stop, stated torque, mean torque. One dead: the worst cylinder; worked out
+once where they fire evenly, since with a rigid crank it is the same which one it is. Speeds that ask for more fuel than
+at rated torque are left out: none can hold them.
 """
 WORST = ("over", "not judged", "near", "within")
 
@@ -47,40 +53,101 @@ def _changed(line: Line, text: str) -> Line:
     return line.replace({path: float(value) if bare else value})
 
 
-def run_compare(lines: dict[str, Line], out: Path | None, jobs: int, as_json: bool) -> Exit:
-    """Compare, print one table, and where asked write the picture."""
+def options_of(misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int) -> dict[str, Any]:
+    """Options of cs.compare from those of the command. Raises LineError with the faults of all at once."""
+    for_gears = gears or ["ahead", "neutral"]
+    *_, axes = all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
+                      *(partial(misfiring_label, label) for label in misfiring or []),
+                      lambda: axes_of([f"rpm = {rpm}"] if rpm else []))  # fmt: skip
+    return {"rpm": axes.get("rpm"), "gears": for_gears, "misfiring": misfiring, "load": load, "threads": jobs}
+
+
+def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options: dict[str, Any]) -> Exit:
+    """Compare, print one table, and where asked write the picture. options: those of cs.compare."""
     if len(lines) < 2:
         advice = "name another line, or add --plate FILE or --change KEY=VALUE"
         raise line_fault("compare", next(iter(lines)), "is the only candidate", advice)
-    found = compare(lines, threads=jobs, progress=show_progress())
+    found = compare(lines, progress=show_progress(), **options)
     if as_json:
-        say_json({"verdicts": [one.as_dict() for one in found.verdicts]})
+        critical = {name: [asdict(one) for one in critical_speeds(line)] for name, line in lines.items()}
+        judged = [one.as_dict() for one in found.verdicts]
+        say_json({"verdicts": judged, "critical_speeds": critical, "caution": CAUTION})
     else:
-        _say(found)
+        say_comparison(found)
+        say(f"\n{CAUTION}")
     if out:
         from calmshaft import plots
 
         tell(f"written: {write_figure(plots.comparison(found), out / 'comparison.png')}")
-    return _exit(found.verdicts)
+    return exit_for(found.verdicts)
 
 
-def _exit(verdicts: Iterable[Verdict]) -> Exit:
-    words = {one.word for one in verdicts}
-    return Exit.OVER if "over" in words else Exit.NOT_JUDGED if "not judged" in words else Exit.WITHIN
-
-
-def _say(found: Comparison) -> None:
-    names = list(found.lines)
-    subjects = list(dict.fromkeys((one.gear, one.cylinders, one.subject) for one in found.verdicts))
-    by_key = {(one.line, one.gear, one.cylinders, one.subject): one for one in found.verdicts}
-    rows = [["gear", "cylinders", "what", *names]]
-    for subject in subjects:
-        cells = [by_key.get((name, *subject)) for name in names]
-        rows.append([*subject, *(f"{one.word} {one.finding}" if one else "-" for one in cells)])
+def say_comparison(found: Comparison) -> None:
+    """One table, a row a line under each subject; what is not judged and why; how often each word stands."""
+    rows = [["gear", "cylinders", "what", "line", "judgement", "found", "limit", "margin", "rpm"]]
+    judged = [one for one in found.verdicts if one.word != "not judged"]
+    for subject in dict.fromkeys((one.gear, one.cylinders, one.subject) for one in judged):
+        members = [one for one in judged if (one.gear, one.cylinders, one.subject) == subject]
+        rows += [[*(subject if place == 0 else ("", "", "")), *_cells(one)] for place, one in enumerate(members)]
     say(text_table(rows))
     say(NOTES)
-    for name in names:
+    for one in dict.fromkeys(f"{one.subject}: limit by {one.document}." for one in judged if one.document):
+        say(textwrap.fill(one, 116, subsequent_indent="  "))
+    for text in _open(found):
+        say(textwrap.fill(text, 116, subsequent_indent="  "))
+    say("\nCritical speeds from idle to rated speed, all cylinders firing, lowest order of each mode (linear view):")
+    for name, line in found.lines.items():
+        say(textwrap.fill(f"{name}: {_critical_words(line)}", 116, initial_indent="  ", subsequent_indent="    "))
+    say()
+    for name in found.lines:
         words = [one.word for one in found.verdicts if one.line == name]
         counted = ", ".join(f"{words.count(word)} {word}" for word in WORST if word in words)
         say(f"{name}: {counted}.")
-    say(f"\n{CAUTION}")
+
+
+def short_rows(found: Comparison) -> list[list[str]]:
+    """The same in short, a column a line: the word, with the number of time or margin and the speed that decide."""
+    rows = [["gear", "cylinders", "what", *found.lines]]
+    judged = {(one.gear, one.cylinders, one.subject, one.line): one for one in found.verdicts if one.matters}
+    for subject in dict.fromkeys(key[:3] for key in judged):
+        members = [judged.get((*subject, name)) for name in found.lines]
+        rows.append([*subject, *("-" if one is None else _short(one) for one in members)])
+    return rows
+
+
+def _short(one: Verdict) -> str:
+    if one.word == "not judged":
+        return one.word
+    words = one.margin_words or one.value_words
+    if words.endswith(" over"):
+        words = f"by {words.removesuffix(' over')}"
+    return f"{one.word} {words}" + (f", {number(one.rpm)} rpm" if one.value > 0 else "")
+
+
+def _critical_words(line: Line) -> str:
+    """Of each mode the lowest order that meets it: it carries most."""
+    lowest = {one.mode: one for one in sorted(critical_speeds(line), key=lambda one: -one.order)}
+    met = [f"order {one.order:g} at {number(one.rpm)} rpm, {one.words}" for one in lowest.values()]
+    return "; ".join(met) or "none"
+
+
+def _open(found: Comparison) -> list[str]:
+    """What is not judged, once for all lines, gears and cylinders of which the same is to be said."""
+    said: dict[tuple[str, str], list[Verdict]] = {}
+    for one in found.verdicts:
+        if one.word == "not judged":
+            said.setdefault((one.subject, one.finding), []).append(one)
+    texts = []
+    for (subject, finding), members in said.items():
+        names = list(dict.fromkeys(one.line for one in members))
+        cases = list(dict.fromkeys(f"{one.gear} with {one.cylinders}" for one in members if one.matters))
+        of = [] if len(names) == len(found.lines) else [listed(names)]
+        where = f" ({'; '.join([*of, *cases])})" if of or cases else ""
+        texts.append(f"{subject}{where}: not judged, {finding}.")
+    return texts
+
+
+def _cells(one: Verdict) -> list[str]:
+    name = f"{one.line}, {one.cylinder} dead" if one.cylinder else one.line
+    value = one.value_words if one.unit != SHARE else one.finding.rpartition(", ")[0] or one.finding
+    return [name, one.word, value, one.limit_words, one.margin_words, number(one.rpm) if one.value > 0 else ""]

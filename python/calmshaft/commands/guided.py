@@ -10,8 +10,9 @@ from typing import Any, get_args, get_origin
 import typer
 from pydantic_core import PydanticCustomError
 
-from calmshaft import units
+from calmshaft import load_line, units
 from calmshaft.build_line import values_of
+from calmshaft.commands.bands import say_first_answer
 from calmshaft.commands.common import say, tell
 from calmshaft.commands.new import refuse_unfit
 from calmshaft.commands.questions import QUESTIONS, Question, plate_band
@@ -48,7 +49,9 @@ def guided(name: Path, ask: Ask | None = None) -> None:
     if heard.lower() not in UNKNOWN:
         answers = {HEARD: heard, **answers}
     write_text(HEAD + _written(answers), name)
-    say(f"\n{name} written. Next: `calmshaft check {name}`, and measure what it says matters most.")
+    say(f"\n{name} written.")
+    say_first_answer(load_line(name))
+    say(f"\nNext: `calmshaft check {name}` shows what was assumed, `calmshaft uncertainty {name}` draws more.")
 
 
 def _prompt(words: str) -> str:

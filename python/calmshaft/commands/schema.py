@@ -101,6 +101,8 @@ def _takes(found: Any, key: str) -> str:
         return " or ".join(f'"{word}"' if isinstance(word, str) else f"{word}" for word in get_args(found))
     if get_origin(found) is list:
         return f"a list, e.g. {example}" if example else "a list"
+    if bool in get_args(found) or found is bool:
+        return "true or false"
     return "a whole number" if found is int or int in get_args(found) else "a text"
 
 

@@ -25,10 +25,14 @@ def page(keys: Iterable[dict[str, Any]]) -> str:
     return "\n".join(parts)
 
 
+def _sentence(words: str) -> str:
+    return f" {words[0].upper()}{words[1:]}." if words else ""
+
+
 def _entry(one: dict[str, Any]) -> str:
     name = one["key"].rpartition(".")[2]
     needed = ", must be given" if one["required"] else ""
-    lines = [f"**{name}**: {one['takes']}{needed}." + (f" {one['meaning'].capitalize()}." if one["meaning"] else "")]
+    lines = [f"**{name}**: {one['takes']}{needed}." + _sentence(one["meaning"])]
     lines += [
         f"- not known: *{rule['rule']}*, {rule['formula']}; range {rule['range']} (source: {rule['source']})"
         for rule in one["rules"]

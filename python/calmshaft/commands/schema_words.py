@@ -39,6 +39,9 @@ MEANINGS = {
     "gearbox.unloaded[].inertia": "at the input shaft",
     "gearbox.unloaded[].backlash": "whole width, as an angle at the input shaft",
     "shaft.divisions": "number of springs in series that the shaft is divided into",
+    "shaft.iacs_ur_m68.applies": "true where the shaft comes under this rule of the class societies; the user says so",
+    "shaft.iacs_ur_m68.material": "of the shaft's certificate; others than these steels are not judged by it",
+    "shaft.iacs_ur_m68.shape": "what weakens the shaft most",
     "propeller.full_throttle_rpm": "crank speed that the line really reaches ahead at full throttle",
     "propeller.absorbs_torque": "instead: torque at the gearbox input at absorbs_rpm",
     "propeller.tied_up_factor": "torque tied up over torque under way at one speed",
@@ -52,5 +55,5 @@ MEANINGS = {
     "mass_elastic.connections[].from": "name of a mass",
     "mass_elastic.connections[].to": "name of a mass",
     "mass_elastic.connections[].stiffness": "on the shaft of both; none between two shafts is a gear pair",
-    **{f"limits.{key}": f"{one.meaning}; judged by `calmshaft run`" for key, one in ENTERED.items()},
+    **{f"limits.{key}": f"{one.meaning}; judged by `calmshaft run` and `compare`" for key, one in ENTERED.items()},
 }

@@ -8,15 +8,14 @@ from typing import Any
 
 import numpy as np
 
-from calmshaft.axes import CONDITION_AXES
+from calmshaft.axes import CONDITION_AXES, PLATE, refuse_long
 from calmshaft.commands.common import all_of
 from calmshaft.condition import line_fault
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _RANGE = re.compile(rf"({_NUMBER})\s+to\s+({_NUMBER})\s*([^,]*),\s*(\d+)\s+values?")
 _ENDS_IN_UNIT = re.compile(rf"({_NUMBER})\s*(.*)")
-_WORDS = ("misfiring", "gear", "load", "fuelling")
-MOST_POINTS = 200_000
+_WORDS = ("misfiring", "gear", "load", "fuelling", PLATE)
 
 
 def axes_of(varied: list[str]) -> dict[str, Any]:
@@ -58,8 +57,9 @@ def _values(name: str, text: str) -> Any:
 
 def _spaced(name: str, spread: re.Match[str]) -> list[float]:
     count = int(spread[4])
-    if not 2 <= count <= MOST_POINTS:
-        raise line_fault(f"axis {name}", spread[4], "from .. to needs 2 values or more", "or list the values")
+    if count < 2:
+        raise line_fault(f"axis {name}", count, "from .. to needs 2 values or more", "ask for more, or list the values")
+    refuse_long(name, count)
     return np.linspace(float(spread[1]), float(spread[2]), count).tolist()
 
 

@@ -5,13 +5,13 @@ outside of that, measure. A measured value always takes the place of an estimate
 """
 
 # importing registers their rules, in this order
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from calmshaft.estimates import engine, flywheel, gearbox, manoeuvres, plate, propeller, shaft, working_cycle  # noqa: F401
 from calmshaft.estimates.rules import Known, Rule, Spread, rules, usable
 from calmshaft.quantity import Quantity
 
-__all__ = ["Choice", "Known", "Rule", "Spread", "fill", "rules", "start_value"]
+__all__ = ["Choice", "Known", "Rule", "Spread", "fill", "fill_values", "rules", "start_value"]
 
 Choice = Callable[[str, Spread], float]  # key and what its rule says -> the value to go on with [SI]
 
@@ -33,23 +33,38 @@ def fill(known: Known, choose: Choice = start_value) -> dict[str, Quantity]:
     `choose` may take another value inside the range; the estimates that lean on it follow.
     Nothing is estimated from a value that cannot be (negative, not finite): the line's checks refuse it.
     """
+    return {
+        key: Quantity(value, "estimated", *spread[1:], rule.name, rule.how_to_measure)
+        for key, rule, value, spread in _estimated(known, choose)
+    }
+
+
+def fill_values(known: Known, choose: Choice = start_value) -> dict[str, float]:
+    """As `fill`, the values [SI] alone."""
+    return {key: value for key, _, value, _ in _estimated(known, choose)}
+
+
+def _estimated(known: Known, choose: Choice) -> Iterator[tuple[str, Rule, float, Spread]]:
     values: dict[str, object] = {key: value for key, value in known.items() if usable(value)}
-    filled: dict[str, Quantity] = {}
+    pairs = _unloaded(known)
     for rule in rules():
-        for key in _keys_of(rule, known):
+        for key in _keys_of(rule, pairs):
             if key in known or key in values or not rule.reachable(values):
                 continue
             spread = rule.estimate(values)
-            value = choose(key, spread)
-            filled[key] = Quantity(value, "estimated", *spread[1:], rule.name, rule.how_to_measure)
+            value = float(choose(key, spread))
             values[key] = value
-    return filled
+            yield key, rule, value, spread
 
 
-def _keys_of(rule: Rule, known: Known) -> list[str]:
+def _unloaded(known: Known) -> list[str]:
+    """The numbers of the unloaded gear pairs of which something is known, or of the one that is assumed."""
+    stem = _EACH_UNLOADED.removesuffix("].")
+    return sorted({key[len(stem) : key.index("]")] for key in known if key.startswith(stem)} or {"0"}, key=int)
+
+
+def _keys_of(rule: Rule, pairs: list[str]) -> list[str]:
     """The key of a rule, once for each unloaded gear pair where it is about those."""
     if not rule.key.startswith(_EACH_UNLOADED):
         return [rule.key]
-    stem = _EACH_UNLOADED.removesuffix("[].")
-    given = {key[len(stem) + 1 : key.index("]")] for key in known if key.startswith(stem + "[")}
-    return [rule.key.replace("[]", f"[{index}]") for index in sorted(given or {"0"}, key=int)]
+    return [rule.key.replace("[]", f"[{index}]") for index in pairs]

@@ -3,31 +3,28 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
-from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from calmshaft.condition import HEALTHY, Condition, line_fault
-from calmshaft.judgement.joint import SLIP, joint_in
-from calmshaft.judgement.rules import SEPARATED_LIMIT
-from calmshaft.judgement.verdicts import NEAR
+from calmshaft.condition import HEALTHY, Condition, Misfiring, line_fault, misfiring_label
+from calmshaft.judgement.over_speed import RPM, SHAFT_STRESS, SHARE, Respect, barred_words, held, respects, valid
+from calmshaft.judgement.verdicts import CRANK, NEAR, RIGID_CRANK
 from calmshaft.line import Line
-from calmshaft.results import STATUS
-from calmshaft.runs import cylinders, usual_gear
+from calmshaft.misfiring import fault_words
+from calmshaft.quiet_idle import one_dead
+from calmshaft.runs import fire_evenly, usual_gear
 from calmshaft.sweeps import sweep
 from calmshaft.wording import number, percent
 
 if TYPE_CHECKING:
     import xarray as xr
 
-RPM = math.pi / 30.0  # [rad/s]
-ABOVE_IDLE = 1.2  # [-] times idle speed: from here on the line is under way; ours
-ONE_DEAD = "one dead"
-UNREACHED = -1.0  # in place of a share
-INVALID = (STATUS.index("stalled"), STATUS.index("failed"))
+__all__ = ["RPM", "Comparison", "Verdict", "compare", "fire_evenly"]
+
+ALL_FIRE, ONE_DEAD = "all fire", "one dead"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +32,8 @@ class Verdict:
     """One line judged in one respect.
 
     word: "within", "near", "over" or "not judged". value and limit [unit] decide it, at `rpm` with `cylinder` dead (0:
-    all fire, or any of an engine that fires evenly); NaN where there is none. margin: what is left of the limit [-],
-    negative beyond it. finding: in words.
+    all fire, or any of an engine that fires evenly); NaN where there is none. finding: in words. matters: whether not
+    being judged leaves something open that could do harm. document: where the limit stands.
     """
 
     line: str
@@ -50,10 +47,35 @@ class Verdict:
     unit: str = ""
     rpm: float = math.nan
     cylinder: int = 0
+    matters: bool = True
+    document: str = ""
 
     @property
     def margin(self) -> float:
-        return 1.0 - self.value / self.limit
+        """What is left up to the limit, as a share of it [-]; below zero where it is exceeded, NaN without a limit."""
+        return 1.0 - self.value / self.limit if self.limit else math.nan
+
+    @property
+    def value_words(self) -> str:
+        """The deciding number with its unit; nothing where there is none."""
+        return self._with_unit(self.value)
+
+    @property
+    def limit_words(self) -> str:
+        """The limit with its unit; nothing where there is none."""
+        return self._with_unit(self.limit)
+
+    @property
+    def margin_words(self) -> str:
+        """ "22 % left" or "8 % over"; nothing for a share of time, of which a multiple says nothing."""
+        if self.unit == SHARE or not math.isfinite(self.margin):
+            return ""
+        return f"{percent(self.margin)} left" if self.margin >= 0 else f"{percent(-self.margin)} over"
+
+    def _with_unit(self, value: float) -> str:
+        if not math.isfinite(value):
+            return ""
+        return percent(value / 100) if self.unit == SHARE else f"{number(value)} {self.unit}".rstrip()
 
     def as_dict(self) -> dict[str, Any]:
         """Plain values, None for NaN."""
@@ -71,116 +93,102 @@ class Comparison:
 
 
 def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears: Sequence[str] = ("ahead", "neutral"),
-            threads: int = 0, progress: bool = False) -> Comparison:  # fmt: skip
+            threads: int = 0, progress: bool = False, misfiring: Sequence[Misfiring] | None = None,
+            load: str = "under way") -> Comparison:  # fmt: skip
     """Every line at every speed, healthy and with each cylinder dead (one, where all are alike), judged.
 
-    lines: name -> Line. rpm: 40 speeds from 0.8 x the lowest idle to the highest rated speed where not given. Gears
-    that a line lacks are left out. Raises LineError for no line or a condition that does not fit, and on Ctrl-C
-    SweepInterrupted.
+    lines: name -> Line. rpm: 40 speeds from 0.8 x the lowest idle to the highest rated speed where not given.
+    misfiring: other faults than these, as Condition takes them, each judged by itself. Gears that a line lacks are left
+    out. Raises LineError for no line or a condition that does not fit, and on Ctrl-C SweepInterrupted.
     """
     if not lines:
         raise line_fault("compare", "no line", "there is nothing to compare", "name two lines, or a line and plates")
     speeds = list(rpm) if rpm is not None else _speeds(lines)
-    datasets = {}
+    datasets, verdicts = {}, []
     for name, line in lines.items():
+        cases = cases_of(line, misfiring)
         for gear in gears:
-            if gear == "neutral" or usual_gear(line) != "neutral":
-                axes = {"rpm": speeds, "misfiring": [HEALTHY, *_one_dead(line)]}
-                at = Condition(speeds[0], gear)
-                datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
-    verdicts = [one for (name, gear), ds in datasets.items() for one in _verdicts(name, lines[name], gear, ds)]
+            if gear != "neutral" and usual_gear(line) == "neutral":
+                continue
+            at = Condition(speeds[0], gear, load=load)
+            axes = {"rpm": speeds, "misfiring": [label for labels in cases.values() for label in labels]}
+            datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
+            verdicts += judged(name, line, at, datasets[name, gear], cases, threads)
+        verdicts.append(Verdict(name, "any", "any", CRANK, "not judged", RIGID_CRANK, matters=False))
+    if not datasets:
+        rule = "none of the lines has such a gear"
+        raise line_fault("gears", ", ".join(gears), rule, "write neutral, or describe shaft and propeller")
     return Comparison(dict(lines), tuple(verdicts), datasets)
 
 
-def fire_evenly(line: Line) -> bool:
-    """Whether it makes no difference which cylinder is dead: even intervals on a rigid crank."""
-    angles = np.sort(line.core.engine.firing_angles)
-    return bool(np.ptp(np.diff(angles, append=angles[0] + math.pi * line.core.engine.strokes)) < 1e-9)
-
-
-def _one_dead(line: Line) -> list[str]:
-    return [str(one + 1) for one in range(1 if fire_evenly(line) else cylinders(line))]
+def cases_of(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, list[str]]:
+    """What is judged together: words for it, and its labels of misfiring."""
+    if misfiring is None:
+        return {ALL_FIRE: [HEALTHY], ONE_DEAD: one_dead(line)}
+    labels = [misfiring_label(one) for one in misfiring]
+    return {ALL_FIRE if label == HEALTHY else fault_words(line, label): [label] for label in labels}
 
 
 def _speeds(lines: Mapping[str, Line]) -> list[float]:
-    idle = min(line.quantities["engine.idle_rpm"].value for line in lines.values()) / RPM
+    """40 speeds, and every line's own idle speed."""
+    idles = sorted({line.quantities["engine.idle_rpm"].value / RPM for line in lines.values()})
     rated = max(line.quantities["engine.rated_rpm"].value for line in lines.values()) / RPM
-    below, above = np.linspace(0.8 * idle, idle, 5), np.linspace(idle, rated, 36)
-    return [round(float(speed), 1) for speed in [*below, *above[1:]]]
+    below, above = np.linspace(0.8 * idles[0], idles[0], 5), np.linspace(idles[0], rated, 36)
+    return sorted({round(float(speed), 1) for speed in [*below, *above, *idles]})
 
 
-def _verdicts(name: str, line: Line, gear: str, ds: xr.Dataset) -> list[Verdict]:
-    idle = line.quantities["engine.idle_rpm"].value / RPM
-    below, above = ds.rpm <= ABOVE_IDLE * idle + 1e-6, ds.rpm > ABOVE_IDLE * idle + 1e-6
-    at_idle = below & (ds.rpm >= idle - 0.5)
-    made = []
-    for word, part in ((HEALTHY, ds.sel(misfiring=[HEALTHY])), (ONE_DEAD, ds.drop_sel(misfiring=HEALTHY))):
-        judged = partial(Verdict, name, gear, "all fire" if word == HEALTHY else word)
-        if gear == "neutral":
-            quiet = part.sel(rpm=at_idle)
-            made.append(_judged(judged, "rattle at idle", _share(quiet, "unloaded_mesh"), SEPARATED_LIMIT))
-            continue
-        made.append(_judged(judged, "teeth at idle", _share(part.sel(rpm=at_idle)), SEPARATED_LIMIT))
-        made.append(_judged(judged, "teeth under way", _share(part.sel(rpm=above)), SEPARATED_LIMIT))
-        made += _of_plate(judged, line, part)
-    return made
+def judged(
+    name: str, line: Line, at: Condition, ds: xr.Dataset, cases: Mapping[str, list[str]], threads: int = 0
+) -> list[Verdict]:
+    """Verdicts of one sweep in one gear, in every respect of every case."""
+    every = respects(line, at, ds, threads)
+    return [_verdict(name, line, at.gear, words, one, ds, labels) for words, labels in cases.items() for one in every]
 
 
-def _of_plate(judged: Callable[..., Verdict], line: Line, part: xr.Dataset) -> list[Verdict]:
-    plate, made = line.core.plate, []
-    if not line.has_plate:
-        return []
-    stop = min(plate.drive.stop_angle, plate.coast.stop_angle)
-    if math.isfinite(stop):
-        twist = _worst(part, "plate_twist", plate.drive.stop_angle, plate.coast.stop_angle)
-        made.append(_judged(judged, "stop of the plate", twist, 1.0, "of its travel"))
-    else:
-        made.append(judged("stop of the plate", "not judged", "its stop_angle is not known"))
-    if plate.rated_torque:
-        torque = _worst(part, "plate_torque", plate.rated_torque, plate.rated_torque)
-        made.append(_judged(judged, "torque stated for the plate", torque, 1.0, "of the stated torque"))
-    else:
-        made.append(judged("torque stated for the plate", "not judged", "its maker's rated_torque is not given"))
-    if joint := joint_in(line):
-        torque = _worst(part, "plate_torque", joint.slip.low, joint.slip.low)
-        made.append(_judged(judged, SLIP, torque, 1.0, "of what the bolts hold at least"))
-    return made
+def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.Dataset, labels: list[str]) -> Verdict:
+    """The worst point decides; a point without a result leaves it open unless another one is over.
 
-
-def _share(part: xr.Dataset, mesh: str = "mesh") -> xr.DataArray:
-    return _where_valid(part, part[f"{mesh}_separated_share"])
-
-
-def _worst(part: xr.Dataset, stem: str, drive: float, coast: float) -> xr.DataArray:
-    """The larger of both sides over its limit, of the worst cycle where the motion does not repeat."""
-    high, low = part[f"{stem}_max"], part[f"{stem}_min"]
-    high = high.fillna(part[f"{stem}_max_highest_cycle"])
-    low = low.fillna(part[f"{stem}_min_lowest_cycle"])
-    return _where_valid(part, np.maximum(high / drive, -low / coast))
-
-
-def _where_valid(part: xr.Dataset, values: xr.DataArray) -> xr.DataArray:
-    """NaN where there is no result, so that nothing is called within on the strength of its neighbours.
-
-    Speeds that a weak engine cannot hold, since they ask for more fuel than at rated torque, are left out as -1.
+    Speeds that the engine cannot hold, since they ask for more fuel than at rated torque, are left out.
     """
-    valid = ~part["status"].isin(INVALID) & (part["status"] >= 0)
-    return values.where(valid).where(~part["overfuelled"], UNREACHED).transpose("rpm", "misfiring")
-
-
-def _judged(
-    judged: Callable[..., Verdict], subject: str, values: xr.DataArray, limit: float, unit: str = "of the time"
-) -> Verdict:
-    """The worst point decides; a point without a result leaves the subject open unless another one is over."""
-    flat = values.values
-    if not (flat >= 0).any():
-        return judged(subject, "not judged", "no point has a valid result")
-    row, column = np.unravel_index(int(np.nanargmax(flat)), flat.shape)
-    value, rpm, label = float(flat[row, column]), float(values.rpm[row]), str(values.misfiring.values[column])
-    word = "over" if value > limit else "near" if value >= NEAR * limit and limit == 1.0 else "within"
-    finding = f"{percent(value)}, {number(rpm)} rpm" if value > 0 else percent(value)
-    open_rows = np.isnan(flat).any(axis=1)
+    said = {"line": name, "gear": gear, "cylinders": words, "subject": one.subject, "document": one.document}
+    if one.value is None:
+        return Verdict(**said, word="not judged", finding=one.why_not, matters=one.matters)
+    part = ds.sel(misfiring=labels)
+    part = part.sel(rpm=(part.rpm >= one.speeds[0]) & (part.rpm <= one.speeds[1]))
+    asked = held(part).transpose("rpm", "misfiring")
+    value, limit = (whole.where(valid(ds)).reindex_like(asked).transpose("rpm", "misfiring").values
+                    for whole in (one.value, one.value * 0 + one.limit))  # fmt: skip
+    share = np.where(asked.values, value / limit, -math.inf)
+    if not (share > -math.inf).any():
+        why = "no speed of it was asked" if not part.rpm.size else "no point has a valid result"
+        return Verdict(**said, word="not judged", finding=why)
+    row, column = np.unravel_index(int(np.nanargmax(share)), share.shape)
+    rpm, worst = float(asked.rpm[row]), float(share[row, column])
+    found = {"value": float(value[row, column]), "limit": float(limit[row, column]), "unit": one.unit, "rpm": rpm}
+    word = _word(worst, one.unit)
+    finding = _finding(one, line, found, part.misfiring.values[column], ds)
+    open_rows = np.isnan(share).any(axis=1)
     if word != "over" and open_rows.any():
-        word, finding = "not judged", f"no valid result at {number(float(values.rpm[open_rows][0]))} rpm"
-    cylinder = 0 if label == HEALTHY or values.misfiring.size == 1 else int(label)
-    return judged(subject, word, finding, value, limit, unit, rpm, cylinder)
+        word, finding = "not judged", f"no valid result at {number(float(asked.rpm[open_rows][0]))} rpm"
+    cylinder = 0 if len(labels) == 1 else int(labels[column])
+    return Verdict(**said, **found, word=word, finding=finding, cylinder=cylinder)
+
+
+def _word(share: float, unit: str) -> str:
+    """Of time out of contact all up to the limit is within; near is a matter of torque, twist and the like."""
+    if unit == SHARE:
+        return "over" if share > 1.0 else "within"
+    return "over" if share >= 1.0 else "near" if share >= NEAR else "within"
+
+
+def _finding(one: Respect, line: Line, found: dict[str, Any], label: str, ds: xr.Dataset) -> str:
+    value, rpm = found["value"], found["rpm"]
+    if one.unit != SHARE:
+        text = f"{number(value)} of {number(found['limit'])} {one.unit}".rstrip() + f", {number(rpm)} rpm"
+        over = value >= found["limit"]
+        return f"{text}; {barred_words(line, rpm, value)}" if over and one.subject == SHAFT_STRESS else text
+    if value == 0:
+        return percent(0.0)
+    coast = float(one.coast.sel(rpm=rpm, misfiring=label)) if one.coast is not None else 0.0
+    flanks = f", {percent(coast / 100)} on the coast flanks" if coast > 100 * 0.0005 else ""
+    return f"{percent(value / 100)}{flanks}, {number(rpm)} rpm"

@@ -1,101 +1,139 @@
-"""The limits of a line file: each against what the run gives, printed with the document that the user named."""
+"""The limits of a line file: each against what a run or a sweep gives, with the document that the user named."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from calmshaft import units
-from calmshaft.judgement.shafts import solid_shaft_stress
+from calmshaft.judgement.line_shaft import line_stress, shaft_torque
 from calmshaft.judgement.verdicts import Judgement, against, worst
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.runs import Run
 from calmshaft.wording import number, percent
 
+if TYPE_CHECKING:
+    import xarray as xr
+
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """What one key of [limits] limits: its words, the unit it is shown in, and its value [SI] in a run, NaN if none."""
+    """What one key of [limits] limits: its words, the unit it is shown in, and how it is had from a measure.
+
+    how: "as it is", "size of the mean", "half range" of a ripple, "greatest" of either direction; "mean and vibratory"
+    torque of the mesh, or that "over rated torque" of the gearbox; "shaft torque" or "shaft stress", from signals.
+    """
 
     subject: str
     meaning: str
     kind: str
     unit: str
-    value: Callable[[Run], float]
+    how: str
+    measure: str = ""
 
-
-def _measure(name: str, run: Run) -> float:
-    return worst(run, name, "highest_cycle")
-
-
-def _mean(name: str, run: Run) -> float:
-    """Its size: astern and coasting it is negative."""
-    return abs(run.measures[name])
-
-
-def _half(name: str, run: Run) -> float:
-    return 0.5 * worst(run, name, "highest_cycle")
-
-
-def _size(name: str, run: Run) -> float:
-    """The greater of both directions."""
-    return max(worst(run, f"{name}_max", "highest_cycle"), -worst(run, f"{name}_min", "lowest_cycle"))
-
-
-def _shaft_torque(run: Run) -> float:
-    from calmshaft import signals  # loads no earlier than needed
-
-    names = [] if run.signals is None else [str(name) for name in run.signals["coupling"].values]
-    found = [float(signals.orders(run, "torque", name)["vibratory"]) for name in names if name.startswith("shaft")]
-    return max(found, default=math.nan)
-
-
-def _shaft_stress(run: Run) -> float:
-    diameter = run.line.quantities.get("shaft.diameter")
-    return solid_shaft_stress(_shaft_torque(run), diameter.value) if diameter else math.nan
+    @property
+    def shown_unit(self) -> str:
+        """The unit as people read it."""
+        return self.unit.replace("*", " ")
 
 
 _VIBRATORY = "half range of the synthesis of orders 0.5 to 12"
+_MESH = "in the loaded mesh at its input side"
 
 # fmt: off
 ENTERED = {
     "gearbox_vibratory_torque":
-        Entered("gearbox vibratory torque", f"in the loaded mesh at its input side, {_VIBRATORY}", "torque", "N*m",
-                partial(_measure, "mesh_torque_vibratory")),
+        Entered("gearbox vibratory torque", f"{_MESH}, {_VIBRATORY}", "torque", "N*m",
+                "as it is", "mesh_torque_vibratory"),
+    "gearbox_mean_and_vibratory_torque":
+        Entered("gearbox mean and vibratory torque", f"{_MESH}, the mean and the {_VIBRATORY} together", "torque",
+                "N*m", "mean and vibratory"),
     "gearbox_greatest_torque":
-        Entered("gearbox greatest torque", "in the loaded mesh at its input side, either direction", "torque", "N*m",
-                partial(_size, "mesh_torque")),
+        Entered("gearbox greatest torque", f"{_MESH}, either direction", "torque", "N*m", "greatest", "mesh_torque"),
+    "application_factor":
+        Entered("application factor", "K_A: mean and vibratory torque of the loaded mesh over gearbox.rated_torque",
+                "pure", "", "over rated torque"),
     "unloaded_pair_alternating_torque":
         Entered("unloaded pair alternating torque", "half range, the largest of all unloaded pairs", "torque", "N*m",
-                partial(_half, "unloaded_mesh_torque_ripple")),
+                "half range", "unloaded_mesh_torque_ripple"),
     "plate_mean_torque":
         Entered("plate mean torque", "over crank angle through the plate (DIN 740-2: nominal torque T_KN)", "torque",
-                "N*m", partial(_mean, "plate_torque_mean")),
+                "N*m", "size of the mean", "plate_torque_mean"),
     "plate_alternating_torque":
         Entered("plate alternating torque", "half range through the plate (DIN 740-2: T_KW, there at 10 Hz)", "torque",
-                "N*m", partial(_half, "plate_torque_ripple")),
+                "N*m", "half range", "plate_torque_ripple"),
     "plate_greatest_torque":
         Entered("plate greatest torque", "through the plate, either direction (DIN 740-2: T_Kmax)", "torque", "N*m",
-                partial(_size, "plate_torque")),
+                "greatest", "plate_torque"),
     "plate_twist":
         Entered("plate twist", "from the middle of its free play, either direction", "angle", "deg",
-                partial(_size, "plate_twist")),
+                "greatest", "plate_twist"),
     "plate_heat":
         Entered("plate heat", "by friction, damping and stops together (DIN 740-2: P_KW)", "power", "W",
-                partial(_measure, "plate_heat_power")),
+                "as it is", "plate_heat_power"),
     "shaft_vibratory_torque":
-        Entered("shaft vibratory torque", f"in the propeller shaft, {_VIBRATORY}", "torque", "N*m", _shaft_torque),
+        Entered("shaft vibratory torque", f"in the propeller shaft, {_VIBRATORY}", "torque", "N*m", "shaft torque"),
     "shaft_vibratory_stress":
         Entered("shaft vibratory stress", f"at the surface of the plain solid shaft, {_VIBRATORY}", "stress", "MPa",
-                _shaft_stress),
+                "shaft stress"),
     "cyclic_irregularity":
         Entered("cyclic irregularity", "greatest less least flywheel speed over its mean", "pure", "",
-                partial(_measure, "cyclic_irregularity")),
+                "as it is", "cyclic_irregularity"),
 }
 # fmt: on
+
+
+def value_in_run(one: Entered, run: Run) -> float:
+    """What a run gives for it [SI], of the worst cycle where the motion does not repeat; NaN if none."""
+    if one.how == "greatest":
+        high, low = (worst(run, f"{one.measure}_{end}", f"{far}_cycle") for end, far in _ENDS)
+        return max(high, -low)
+    if one.how.startswith("shaft"):
+        return _stress_if_asked(one, run.line, shaft_torque(run))
+    if one.measure:
+        return _of_measure(one, worst(run, one.measure, "highest_cycle"))
+    return _together(one, run.line, run.measures["mesh_torque_mean"], run.measures["mesh_torque_vibratory"])
+
+
+def value_in_sweep(one: Entered, line: Line, ds: xr.Dataset, shaft: xr.DataArray | float = math.nan) -> xr.DataArray:
+    """The same over a sweep; shaft: vibratory torque in the shaft [N m], which a sweep itself does not give."""
+    if one.how == "greatest":
+        high, low = (worst_in_sweep(ds, f"{one.measure}_{end}", f"{far}_cycle") for end, far in _ENDS)
+        return np.maximum(high, -low)  # NaN where either is
+    if one.how.startswith("shaft"):
+        return _stress_if_asked(one, line, ds["mesh_torque_mean"] * 0 + shaft)
+    if one.measure:
+        return _of_measure(one, worst_in_sweep(ds, one.measure, "highest_cycle"))
+    return _together(one, line, ds["mesh_torque_mean"], ds["mesh_torque_vibratory"])
+
+
+_ENDS = (("max", "highest"), ("min", "lowest"))
+
+
+def worst_in_sweep(ds: xr.Dataset, name: str, cycle: str) -> xr.DataArray:
+    """A measure of every point, of the worst cycle where the motion does not repeat."""
+    return ds[name].fillna(ds[f"{name}_{cycle}"]) if f"{name}_{cycle}" in ds else ds[name]
+
+
+def _of_measure(one: Entered, value):  # a number, or an array of them
+    return 0.5 * value if one.how == "half range" else abs(value) if one.how == "size of the mean" else value
+
+
+def _together(one: Entered, line: Line, mean, vibratory):
+    """Astern and coasting the mean is negative: its size counts. NaN where the rated torque is only an estimate."""
+    rated = line.quantities.get("gearbox.rated_torque")
+    if one.how != "over rated torque":
+        return abs(mean) + vibratory
+    known = rated.value if rated and rated.source != "estimated" else math.nan
+    return (abs(mean) + vibratory) / known
+
+
+def _stress_if_asked(one: Entered, line: Line, torque):
+    return torque if one.how == "shaft torque" else line_stress(line, torque)
 
 
 def judge_entered(line: Line, run: Run) -> tuple[Judgement, ...]:
@@ -104,11 +142,11 @@ def judge_entered(line: Line, run: Run) -> tuple[Judgement, ...]:
 
 
 def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
-    document, unit = limit.document or "", one.unit.replace("*", " ")
+    document, unit = limit.document or "", one.shown_unit
     neutral = run.at.gear == "neutral"
-    value, allowed = (units.express(amount, one.unit, one.kind) for amount in (one.value(run), limit.value))
+    value, allowed = (units.express(amount, one.unit, one.kind) for amount in (value_in_run(one, run), limit.value))
     if not math.isfinite(value):
-        why = f"{'in neutral' if neutral else 'in this run'} there is none to hold against it ({document})"
+        why = f"{'in neutral' if neutral else why_missing(one)} there is none to hold against it ({document})"
         return Judgement(one.subject, "not judged", why, unit=unit, matters=not neutral, document=document)
     word = against(value, allowed)
     left = f"{percent(1 - value / allowed)} left" if value < allowed else f"{percent(value / allowed - 1)} over"
@@ -116,11 +154,18 @@ def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
     return Judgement(one.subject, word, f"{numbers}, {left} ({document})", value, allowed, unit, document=document)
 
 
+def why_missing(one: Entered) -> str:
+    """Where a value may be missing although the line runs in gear, as the head of a sentence."""
+    if one.how == "over rated torque":
+        return "without the gearbox maker's rated_torque"
+    return "with a shaft that is not one plain solid piece" if one.how == "shaft stress" else "in this run"
+
+
 def limit_rows(line: Line) -> list[list[str]]:
     """Rows under a heading: the entered limits as the line file means them."""
     rows = [["limit", "value", "document", "of what"]]
     for key, limit in line.limits.items():
         one = ENTERED[key]
-        shown = f"{number(units.express(limit.value, one.unit, one.kind))} {one.unit.replace('*', ' ')}".rstrip()
+        shown = f"{number(units.express(limit.value, one.unit, one.kind))} {one.shown_unit}".rstrip()
         rows.append([one.subject, shown, limit.document or "", one.meaning])
     return rows

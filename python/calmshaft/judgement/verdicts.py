@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from calmshaft.runs import Run
 
 NEAR = 0.9  # [-] of a limit; ours
+CRANK = "crankshaft stress and front end"
+RIGID_CRANK = "the crank is taken as rigid here; that is for the calculation of its maker or of the class society"
 
 
 @dataclass(frozen=True, slots=True)

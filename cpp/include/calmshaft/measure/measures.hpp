@@ -49,7 +49,7 @@ struct MeasureInfo {
 inline constexpr std::array<MeasureInfo, measure_count> measure_list{{
     {"mesh_torque_ripple", "N m", "peak to peak torque in the loaded mesh, at its input side", true},
     {"mesh_torque_half_range", "N m", "half of the peak to peak torque in the loaded mesh, full band", true},
-    {"mesh_torque_vibratory", "N m", "half range of the synthesis of orders 0.5 to 12 in the loaded mesh", false},
+    {"mesh_torque_vibratory", "N m", "vibratory torque in the loaded mesh (half range of orders 0.5 to 12 together)", false},
     {"mesh_torque_mean", "N m", "mean torque over crank angle in the loaded mesh", false},
     {"mesh_torque_min", "N m", "least torque in the loaded mesh", true},
     {"mesh_torque_max", "N m", "greatest torque in the loaded mesh", true},

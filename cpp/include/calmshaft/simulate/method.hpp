@@ -12,6 +12,22 @@ enum class Method : signed char { leapfrog, runge_kutta };
 // "leapfrog" or "runge kutta"; throws std::invalid_argument for another name.
 Method method_of(std::string_view name);
 
+// The most that a step may span: of the highest mode's angle [rad], and of the fastest decay [-].
+struct StepLimits {
+  double phase, decay;
+};
+
+// What each method needs for 0.7 % of ripple and 0.3 % of vibratory torque where the motion repeats with the loaded
+// mesh closed (see `error_by_steps` of benchmarks/run.py), and half of what it stays stable to where contacts damp.
+// `phase_step` above zero takes the place of the usual phase.
+constexpr StepLimits step_limits(Method method, double phase_step = 0.0) {
+  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.36, 0.5} : StepLimits{0.6, 1.4};
+  return phase_step > 0 ? StepLimits{phase_step, usual.decay} : usual;
+}
+
+// The meter looks at every so many nodes, so that it sees the highest mode as often with each method.
+constexpr int steps_per_reading(Method method) { return method == Method::leapfrog ? 2 : 1; }
+
 // Nodes of the crank's tables that one step takes.
 constexpr int nodes_per_step(Method method) { return method == Method::leapfrog ? 1 : 2; }
 

@@ -18,6 +18,7 @@ struct SteadyOptions {
   int steps_per_cycle = 0;    // 0: from the ladder, by the point alone
   int most_cycles = 72;       // budget before a point counts as aperiodic
   bool keep_signals = false;  // record every station and coupling over the last period
+  double phase_step = 0;      // [rad] of the highest mode, at most, in a step of the ladder's choice; 0: as usual
   Method method = Method::leapfrog;
 };
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pickle
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,8 +10,8 @@ import numpy as np
 from calmshaft.condition import Condition
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
-from calmshaft.uncertainty.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
-from calmshaft.uncertainty.ranges import measurable
+from calmshaft.uncertainties.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
+from calmshaft.uncertainties.ranges import measurable
 
 
 @dataclass(frozen=True)
@@ -70,21 +69,15 @@ def tornado(line: Line, at: Condition, measure: str | None = None, *, threads: i
     name = check_measure(measure or usual_measure(at))
     check_condition(line, at)
     family = Family(line)
-    base, _ = family.member({})
-    ends = {path: [family.member({path: end})[0] for end in (0.0, 1.0)] for path in family.ranges}
-    felt = {path: both for path, both in ends.items() if any(_differ(one, base) for one in both)}
-    found = steady_of([base, *(one for both in felt.values() for one in both)], [at], threads)
+    felt = family.felt()
+    ends = [family.member({path: end})[0] for path in felt for end in (0.0, 1.0)]
+    found = steady_of([family.member({})[0], *ends], [at], threads)
     answers, statuses = found.of(name)[:, 0], [STATUS_WORDS[status] for status in found.status[:, 0]]
     swings = [
         Swing(path, family.ranges[path], float(answers[0]), *answers[place : place + 2], *statuses[place : place + 2])
         for path, place in zip(felt, range(1, len(answers), 2), strict=True)
     ]
     return Tornado(line, at, name, float(answers[0]), tuple(_widest_first(swings)))
-
-
-def _differ(one: object, other: object) -> bool:
-    """Bit by bit: a part that is not there is not-a-number, which equals nothing."""
-    return pickle.dumps(one) != pickle.dumps(other)
 
 
 def _widest_first(swings: Sequence[Swing]) -> list[Swing]:

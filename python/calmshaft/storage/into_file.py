@@ -1,0 +1,100 @@
+"""A sweep into a file: chunks kept as they finish, then one NetCDF or CSV file, then the chunks go."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from calmshaft.designs import Design
+from calmshaft.output import write_csv
+from calmshaft.progress import bar
+from calmshaft.storage.chunks import WHOLE, ChunkStore
+from calmshaft.storage.table import assemble
+from calmshaft.sweep_cost import refuse_no_room
+from calmshaft.sweep_runs import SweepInterrupted, Table, span
+
+if TYPE_CHECKING:
+    import xarray as xr
+
+Chunks = Callable[[Iterable[int], Callable[[int], None] | None], Iterator[tuple[int, Table]]]
+
+
+def parts_of(out: Path) -> Path:
+    """The folder of finished chunks beside a result: ripple.parts of ripple.nc."""
+    return out.with_suffix(".parts")
+
+
+def sweep_into(
+    out: Path,
+    design: Design,
+    about: Mapping[str, Any],
+    manifest: Mapping[str, Any],
+    chunks: Chunks,
+    *,
+    resume: bool,
+    progress: bool,
+) -> xr.Dataset:
+    """Run the chunks that the folder lacks, then write `out` in one go. Returns the Dataset.
+
+    chunks: tables of the chunks of these numbers, telling the points done. Raises LineError, OSError,
+    SweepInterrupted; finished chunks stay for `resume` then.
+    """
+    count = manifest["chunk"]
+    total = -(-design.size // count)
+    with ChunkStore(parts_of(out), manifest, resume=resume) as store:
+        kept = _points(design, store.finished, count)
+        refuse_no_room(design.size - kept, store.folder)
+        missing = [number for number in range(total) if number not in store.finished]
+        with _kept(store, design, count), bar(design.size, progress, kept) as report:
+            for number, table in chunks(missing, report):
+                store.write(number, table)
+            whole = store.folder / WHOLE
+            tables = ((span(design, number, count)[0], store.read(number)) for number in range(total))
+            assemble(whole, design.coords, design.shape, about, tables)
+            dataset = _finish(whole, out)
+        store.remove()
+    return dataset
+
+
+def _finish(whole: Path, out: Path) -> xr.Dataset:
+    import xarray as xr
+
+    if out.suffix == ".nc":
+        os.replace(whole, out)
+        return xr.open_dataset(out, engine="h5netcdf")
+    with xr.open_dataset(whole, engine="h5netcdf") as dataset:
+        write_csv(dataset.load(), out)
+        return dataset
+
+
+@contextmanager
+def _kept(store: ChunkStore, design: Design, count: int) -> Iterator[None]:
+    """Says with whatever stops the sweep how much of it is kept and how to go on."""
+
+    def words(first: str = "") -> str:
+        done = _points(design, store.finished, count)
+        if not done:
+            return "no point is kept yet"
+        return (
+            f"{done:,} of {design.size:,} points are kept in {store.folder}: {first}go on with resume=True (--resume)"
+        )
+
+    try:
+        yield
+    except KeyboardInterrupt:
+        raise SweepInterrupted(None, f"interrupted; {words()}") from None
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        said = f"{reason}; {words('make room, then ')}"
+        raise OSError(error.errno, said, str(error.filename or store.folder)) from error
+    except Exception as error:
+        error.add_note(words())
+        raise
+
+
+def _points(design: Design, finished: Iterable[int], count: int) -> int:
+    spans = (span(design, number, count) for number in finished)
+    return sum(end - start for start, end in spans)
