@@ -44,7 +44,7 @@ py::dict steady_dict(const PreparedLine& line, const Condition& condition, int s
   SteadyResult result;
   {
     const py::gil_scoped_release released;
-    result = steady(line, condition, {steps_per_cycle, most_cycles, true, method_of(method)});
+    result = steady(line, condition, {steps_per_cycle, most_cycles, true, 0.0, method_of(method)});
   }
   py::dict values;
   values["status"] = static_cast<int>(result.status);
