@@ -231,19 +231,22 @@ def misfiring(
     raise typer.Exit(code)
 
 
-@app.command(epilog="Example: calmshaft report launch.toml --out report.html")
+@app.command(epilog="Example: calmshaft report launch.toml --out report.html --full --letter letter.txt")
 def report(
     line: LineName,
-    out: Annotated[Path, typer.Option(help="the page, .html; result.json is written beside it")],
+    out: Annotated[Path | None, typer.Option(help="the page, .html; result.json is written beside it")] = None,
+    letter: Annotated[Path | None, typer.Option(help="letters that ask for what is missing, .txt or .html")] = None,
     notes: Annotated[str, typer.Option(help="a remark to show on the page")] = "",
-    full: Annotated[bool, typer.Option("--full", help="with every estimate and how it is measured")] = False,
+    full: Annotated[bool, typer.Option("--full", help="all of a technical report, not two to four pages")] = False,
+    units: Annotated[str, typer.Option(help="metric or imperial")] = "metric",
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
 ) -> None:
     """One page about the line: judged, answered in words, drawn, with all that it rests on."""
     from calmshaft.commands.report import run_report
 
+    options = {"notes": notes, "full": full, "units": units, "threads": jobs}
     with plain_errors():
-        code = run_report(line_named(line), out, notes, full, jobs)
+        code = run_report(line_named(line), out, letter, options)
     raise typer.Exit(code)
 
 

@@ -190,7 +190,7 @@ def _compared(lines: dict[str, Line], out: Path) -> dict[Path, str]:
         met = [f"{one.rpm:.0f} rpm (order {one.order:g})" for one in of_shaft]
         say(f"With {name} the propeller shaft has its resonance at {listed(met)}.")
     picture = write_figure(plots.comparison(found), out / "comparison.png")
-    return {picture: "how long teeth are apart over speed, the three plates beside each other"}
+    return {picture: "teeth apart, and vibratory beside mean torque, over speed: the three plates"}
 
 
 def _reported(launch: Line, soft: Line, out: Path) -> dict[Path, str]:

@@ -22,6 +22,7 @@ _TYPES = {
     "int_type": ("a whole number is needed", "write it without point and quotes, for instance 4"),
     "int_from_float": ("a whole number is needed", "write it without a fraction"),
     "string_type": ("a text is needed", "put it in quotes"),
+    "bool_type": ("true or false is needed", "write it without quotes"),
     "list_type": ("a list is needed", "write [...], or a [[...]] table for each item"),
     "model_type": ("a section is needed", "write its keys below a line with its name in brackets"),
     "greater_than_equal": ("is too small", "write at least 1"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -71,6 +71,13 @@ def speeds_to_avoid(
     labels = [label for members in cases.values() for label in members]
     at = Condition(speeds[0], gear, load=load)
     ds = sweep(line, {"rpm": speeds, "misfiring": labels}, at, threads=threads)
+    return avoid_in(line, at, ds, cases, threads)
+
+
+def avoid_in(
+    line: Line, at: Condition, ds: xr.Dataset, cases: Mapping[str, list[str]], threads: int = 0
+) -> tuple[SpeedsToAvoid, ...]:
+    """The same of a sweep over rpm and misfiring that is there already. cases: words -> labels of misfiring."""
     judged = respects(line, at, ds, threads)
     return tuple(one for words, members in cases.items() for one in _ranges(words, ds, judged, members))
 

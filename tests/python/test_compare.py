@@ -11,7 +11,7 @@ from typer.testing import CliRunner
 import calmshaft as cs
 from calmshaft import plots
 from calmshaft.app import app
-from calmshaft.judgement import comparison, over_speed
+from calmshaft.judgement import comparison, judge, over_speed
 
 LAUNCH = cs.sample_line("harbour-launch")
 SPEEDS = [800.0, 900.0, 1500.0, 2600.0]
@@ -176,6 +176,23 @@ def test_a_stress_beyond_the_rule_names_the_range_to_pass_quickly_or_that_there_
     assert words == f"barred from {low:.0f} to {high:,.0f} rpm, to be run through quickly"
     assert over_speed.barred_words(line, 1000.0, 300.0) == "more than the rule has for passing quickly"
     assert over_speed.barred_words(line, 2500.0, 30.0) == "more than the rule has for passing quickly"
+
+
+def test_a_run_judges_the_shaft_by_the_rule_as_the_comparison_does():
+    line = with_rule(**RULE)
+    verdict = the(cs.compare({"ruled": line}, rpm=[1500.0], gears=["ahead"]), "ruled", "shaft stress by IACS UR M68")
+    one = next(one for one in judge(line, cs.steady(line, cs.Condition(1500.0))) if one.unit == "MPa")
+    assert (one.word, one.value, one.limit) == (
+        verdict.word,
+        pytest.approx(verdict.value),
+        pytest.approx(verdict.limit),
+    )
+    assert not [one for one in judge(line, cs.steady(line, cs.Condition(1500.0, "neutral"))) if one.unit == "MPa"]
+
+
+def test_whether_the_rule_applies_is_true_or_false():
+    with pytest.raises(cs.LineError, match=r'applies is "yes": true or false is needed; write it without quotes'):
+        with_rule(**{**RULE, "applies": "yes"})
 
 
 def test_entered_limits_decide_with_their_document(found):

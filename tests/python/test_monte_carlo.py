@@ -1,6 +1,7 @@
 """Plausible cases: bands, cases past a limit, what to measure next, against closed forms. The lines are invented."""
 
 import math
+import sys
 
 import numpy as np
 import pytest
@@ -140,6 +141,12 @@ def test_the_wilson_interval_is_the_published_one():
     assert bands.wilson(0, 20)[0] == 0.0
     assert bands.wilson(20, 20)[1] == 1.0
     assert all(math.isnan(end) for end in bands.wilson(0, 0))
+
+
+def test_where_scipy_is_missing_sobol_says_what_to_install(monkeypatch):
+    monkeypatch.setitem(sys.modules, "scipy.stats", None)
+    with pytest.raises(cs.LineError, match=r"SciPy.*pip install \"calmshaft\[sensitivity\]\".*latin"):
+        cs.uncertainty(LINE, AHEAD, 20, method="sobol")
 
 
 @pytest.mark.parametrize("method", ["random", "latin", "sobol"])

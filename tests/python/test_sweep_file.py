@@ -68,6 +68,20 @@ def test_a_file_holds_what_the_same_sweep_in_memory_does(clean, tmp_path):
     assert sorted(path.name for path in tmp_path.iterdir()) == ["memory.nc", "ripple.nc"]
 
 
+@pytest.mark.parametrize(
+    "axes",
+    [
+        {"gear": ["ahead", "neutral"], "pair": cs.zipped({"rpm": [1500, 2000], "misfiring": ["none", "3"]})},
+        cs.random_points({"plate.stiffness": (8, 40, "N*m/deg"), "rpm": (1500, 2400)}, 70, seed=3),
+        {"plate": {"b": "plate-b", "c": "plate-c"}, "rpm": [1500, 2400]},
+    ],
+    ids=["side by side", "random", "plates"],
+)
+def test_a_file_holds_any_design(axes, tmp_path):
+    with cs.sweep(LINE, axes, out=tmp_path / "ripple.nc") as ds:
+        xr.testing.assert_identical(ds.load(), cs.sweep(LINE, axes))
+
+
 def test_a_line_without_propeller_is_swept_in_neutral(tmp_path):
     alone = {key: part for key, part in LINE.document.items() if key not in ("shaft", "propeller")}
     line = cs.line_from_document(alone)

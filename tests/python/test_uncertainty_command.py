@@ -7,8 +7,9 @@ import pytest
 from matplotlib.colors import to_hex
 
 import calmshaft as cs
+from calmshaft import _core
 from calmshaft.plots.style import COOL
-from calmshaft.uncertainties.cases import Family
+from calmshaft.uncertainties.cases import FINE, QUICK, USUAL, Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
 from test_app import called, quiet_line  # noqa: F401 - a fixture
 from test_monte_carlo import exact_but
@@ -194,3 +195,49 @@ def test_the_picture_of_cases_marks_those_past_the_limit():
     assert heights == {True: found.past_limit().count, False: 100}
     assert "N m" in ax.get_xlabel()
     assert "nine of ten" in " ".join(ax.get_title(loc="left").split())
+
+
+@pytest.mark.parametrize("gear", ["ahead", "neutral"])
+def test_a_rigid_drive_has_bands_of_what_it_has(tmp_path, gear):
+    path = tmp_path / "rigid.toml"
+    start, end = BROCHURE.index("[plate]"), len(BROCHURE)
+    path.write_text(BROCHURE.replace(BROCHURE[start:end], '[plate]\nkind = "rigid"\n') + IN_GEAR)
+    said = called("uncertainty", path, "--cases", 20, "--gear", gear, code=1).stdout
+    assert "flywheel speed over its mean" in said
+    assert "twist of the plate" not in said
+    assert "stop" not in said.split("One value")[0]
+    refused = called("uncertainty", path, "--cases", 20, "--measure", "plate_twist_max", code=2).stderr
+    assert "plate_twist_max" in refused
+    assert "ask for one of" in refused
+
+
+def test_run_says_why_it_has_no_band(brochure):
+    text = brochure.read_text().replace("stroke =", 'rod_length = { value = "160 mm", source = "estimated" }\nstroke =')
+    brochure.write_text(text)
+    found = called("run", brochure, code=1)
+    assert "no band" in found.stderr
+    assert "range of zero" in found.stderr
+    assert "are below" not in found.stdout
+
+
+def test_a_tornado_says_which_end_has_no_answer():
+    found = cs.tornado(exact_but(engine__rod_length="90 %", flywheel__inertia="20 %"), cs.Condition(rpm=1600))
+    assert [one.path for one in found.unsolved()] == ["engine.rod_length"]
+    ax = cs.plots.tornado(found)
+    assert "low end: refused" in [text.get_text() for text in ax.texts]
+
+
+def test_cases_solved_with_finer_steps_stand_among_the_others(monkeypatch):
+    """A case that has no answer at first is asked again; here none has one until the finest steps are taken."""
+    line, at, asked = exact_but(flywheel__inertia="20 %"), cs.Condition(rpm=1600), []
+    sweep = _core.sweep
+
+    def unwilling(*arguments):
+        asked.append(arguments[-1])
+        table = sweep(*arguments)
+        return table if arguments[-1] == FINE else table | {"status": np.full_like(table["status"], 4)}
+
+    monkeypatch.setattr(_core, "sweep", unwilling)
+    members = [Family(line).member({"flywheel.inertia": share})[0] for share in (0.0, 1.0)]
+    assert (steady_of(members, [at], phase_step=QUICK).status < 3).all()
+    assert asked == [QUICK, USUAL, FINE]

@@ -36,7 +36,7 @@ def test_up_and_down_find_both_states_of_a_plate_that_stiffens(both):
 
 @pytest.mark.parametrize(("first", "rate", "direction"), [(520, 10, "up"), (700, 40, "down")])
 def test_both_states_are_those_that_a_run_through_the_speeds_ends_in(both, first, rate, direction):
-    """The second way: Dormand-Prince in time, with the governor; seen within 2 % of ripple, which its hunting explains."""
+    """The second way: Dormand-Prince in time, with the governor; seen within 2 % of ripple, as it hunts."""
     run = {"up": cs.RunUp, "down": cs.RunDown}[direction](first, 560, rate=rate, hold=3)
     history = cs.simulate(SOFT, run, cs.Condition(first, "neutral")).signals
     plate = history.torque.isel(coupling=0).where(history.time > float(history.time[-1]) - 1.0, drop=True)

@@ -7,10 +7,10 @@ from typing import Any
 
 from calmshaft import Condition, Line, LineError
 from calmshaft.commands.check_sources import say_what_matters
-from calmshaft.commands.common import idle_rpm, say
+from calmshaft.commands.common import idle_rpm, say, tell
 from calmshaft.results import MEASURES
 from calmshaft.runs import condition_text, usual_gear
-from calmshaft.uncertainties.asked import measure_named
+from calmshaft.uncertainties.asked import measure_named, usual_measures
 from calmshaft.uncertainties.bands import PastLimit
 from calmshaft.uncertainties.cases import check_condition
 from calmshaft.uncertainties.monte_carlo import Uncertainty, uncertainty
@@ -22,10 +22,11 @@ LOW_HEAD, HIGH_HEAD = "5 % are below", "5 % are above"
 
 
 def quick_band(line: Line, at: Condition) -> Uncertainty | None:
-    """A band from few cases, the same each time; None where no value has a range, or an estimate lacks one."""
+    """A band from few cases, the same each time; None with a note where nothing has a range or an estimate lacks it."""
     try:
         return uncertainty(line, at, QUICK_CASES, SEED, method="latin")
-    except LineError:
+    except LineError as error:
+        tell(f"note: no band beside the answers: {error}")
         return None
 
 
@@ -70,9 +71,10 @@ def ends_of(found: Uncertainty, name: str) -> list[str]:
 
 
 def band_table(found: Uncertainty) -> str:
-    """The bands of the measures asked for."""
+    """The bands of the measures asked for, then of the usual ones."""
     rows = [["measure", "as described", LOW_HEAD, "median", HIGH_HEAD, "unit"]]
-    for name in found.measures:
+    names = [*found.measures, *(name for name in usual_measures(found.at) if found.has(name))]
+    for name in dict.fromkeys(names):
         start, unit = in_workshop_units(measure_named(name), found.band(name).start)
         rows.append([measure_named(name).meaning, number(start), *ends_of(found, name), unit])
     return text_table(rows)

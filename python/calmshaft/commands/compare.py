@@ -55,11 +55,11 @@ def _changed(line: Line, text: str) -> Line:
 
 def options_of(misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int) -> dict[str, Any]:
     """Options of cs.compare from those of the command. Raises LineError with the faults of all at once."""
-    for_gears, labels = gears or ["ahead", "neutral"], misfiring or []
-    all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
-           *(partial(misfiring_label, label) for label in labels))  # fmt: skip
-    speeds = axes_of([f"rpm = {rpm}"])["rpm"] if rpm else None
-    return {"rpm": speeds, "gears": for_gears, "misfiring": misfiring, "load": load, "threads": jobs}
+    for_gears = gears or ["ahead", "neutral"]
+    *_, axes = all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
+                      *(partial(misfiring_label, label) for label in misfiring or []),
+                      lambda: axes_of([f"rpm = {rpm}"] if rpm else []))  # fmt: skip
+    return {"rpm": axes.get("rpm"), "gears": for_gears, "misfiring": misfiring, "load": load, "threads": jobs}
 
 
 def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options: dict[str, Any]) -> Exit:

@@ -14,7 +14,7 @@ from calmshaft.output import write_figure
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainties.asked import measure_named, usual_measures
+from calmshaft.uncertainties.asked import measure_named
 from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
 from calmshaft.uncertainties.ranges import how_to_measure
@@ -31,7 +31,7 @@ def run_uncertainty(
 ) -> Exit:  # fmt: skip
     """Draw the cases, print or write what they say. Raises LineError."""
     with bar(cases, show_progress()) as report:
-        found = uncertainty(line, at, cases, seed, _with_usual(measure, at), limit, None, jobs, method, report)
+        found = uncertainty(line, at, cases, seed, measure, limit, None, jobs, method, report)
     swings = tornado(line, at, found.measures[0], threads=jobs)
     if as_json:
         say_json(_document(found, swings))
@@ -40,11 +40,6 @@ def run_uncertainty(
     if out is not None:
         _draw(found, swings, out)
     return _exit(found)
-
-
-def _with_usual(measure: str | None, at: Condition) -> list[str] | None:
-    """The measure asked for, then the usual ones."""
-    return list(dict.fromkeys([measure, *usual_measures(at)])) if measure else None
 
 
 def _exit(found: Uncertainty) -> Exit:
@@ -75,21 +70,23 @@ def _say_swings(found: Uncertainty, swings: Tornado) -> None:
     influences = {one.path: one for one in found.influences()} if found.cases >= ENOUGH else {}
     say(f"\nOne value at a time at the ends of its range, the others as described: {measure.meaning} [{unit}]")
     rows = [["key", "low end", "there", "high end", "there", *(["band if known"] if influences else [])]]
-    told = swings.swings[:MOST_TOLD]
-    say(text_table(rows + [_row(one, measure, influences.get(one.path)) for one in told]))
-    band = in_workshop_units(measure, found.band().width)[0]
+    told, now = swings.swings[:MOST_TOLD], found.band().width
+    say(text_table(rows + [_row(one, measure, influences.get(one.path), now) for one in told]))
+    band = in_workshop_units(measure, now)[0]
     for part in list(dict.fromkeys(_part_words(one.part) for one in influences.values())):
         say(f"  band if known: its mean width were that value known to {part} of its range; now {number(band)} {unit}.")
     for one in swings.unsolved():
         say(f"  {one.path}: low end {one.status_low}, high end {one.status_high}.")
 
 
-def _row(one: Swing, measure: Any, influence: Influence | None) -> list[str]:
+def _row(one: Swing, measure: Any, influence: Influence | None, now: float) -> list[str]:
+    """now: width of the whole band; by chance, the mean width inside parts of a range may come out above it."""
     kind = kind_at(one.path) or "pure"
     cells = []
     for value, answer in ((one.quantity.low, one.at_low), (one.quantity.high, one.at_high)):
         cells += [units.show(value, kind), number(in_workshop_units(measure, answer)[0])]
-    return [one.path, *cells, *([number(in_workshop_units(measure, influence.remaining)[0])] if influence else [])]
+    left = [number(in_workshop_units(measure, min(influence.remaining, now))[0])] if influence else []
+    return [one.path, *cells, *left]
 
 
 def _part_words(part: float) -> str:

@@ -58,7 +58,7 @@ def _values(name: str, text: str) -> Any:
 def _spaced(name: str, spread: re.Match[str]) -> list[float]:
     count = int(spread[4])
     if count < 2:
-        raise line_fault(f"axis {name}", count, "from .. to needs 2 values or more", "or list the values")
+        raise line_fault(f"axis {name}", count, "from .. to needs 2 values or more", "ask for more, or list the values")
     refuse_long(name, count)
     return np.linspace(float(spread[1]), float(spread[2]), count).tolist()
 

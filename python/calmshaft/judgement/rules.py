@@ -8,6 +8,8 @@ from dataclasses import replace
 from calmshaft.judgement.entered import judge_entered
 from calmshaft.judgement.gears import judge_hammer
 from calmshaft.judgement.joint import SLIP, joint_in, judge_joint
+from calmshaft.judgement.line_shaft import RULE, line_stress, ruled_shaft, shaft_torque, why_not_ruled
+from calmshaft.judgement.shafts import judge_shaft
 from calmshaft.judgement.verdicts import CRANK, RIGID_CRANK, Judgement, against, worst
 from calmshaft.line import Line
 from calmshaft.runs import Run
@@ -23,7 +25,7 @@ def judge(line: Line, run: Run) -> tuple[Judgement, ...]:
     """Tooth separation, the plate's stop, coil bind, stated torque and bolts, then the line's own [limits]."""
     plate = (_stop(line, run), *_bind(line, run), _stated_torque(line, run), *_joint(line, run))
     crank = Judgement(CRANK, "not judged", RIGID_CRANK, matters=False)
-    made = (_teeth(line, run), *_hammer(run), *plate, crank, *judge_entered(line, run))
+    made = (_teeth(line, run), *_hammer(run), *plate, crank, *_ruled_shaft(line, run), *judge_entered(line, run))
     if run.status in ("periodic", "subharmonic", "aperiodic"):
         return made
     why = f"the run {run.status}" + (f": {run.reason}" if run.reason else "")
@@ -59,6 +61,16 @@ def _hammer(run: Run) -> tuple[Judgement, ...]:
     if not math.isfinite(mean * vibratory):
         return ()
     return (replace(judge_hammer(mean, vibratory), subject="vibratory torque against mean"),)
+
+
+def _ruled_shaft(line: Line, run: Run) -> tuple[Judgement, ...]:
+    """By IACS UR M68, where the line file has a section about it and the shaft carries load."""
+    if run.at.gear == "neutral" or RULE not in line.document.get("shaft", {}):
+        return ()
+    if why := why_not_ruled(line):
+        return (Judgement("shaft stress by IACS UR M68", "not judged", why),)
+    ratio = run.at.rpm * math.pi / 30 / line.quantities["engine.rated_rpm"].value
+    return (judge_shaft(ruled_shaft(line), ratio, line_stress(line, shaft_torque(run))),)
 
 
 def _stop(line: Line, run: Run) -> Judgement:

@@ -26,6 +26,7 @@ from calmshaft.plots.style import INK, LINES, PALE, axes_or_new
 
 _BESIDE = 0.25  # [-] of the running range shown on either side of it
 _SPEEDS = 121
+_BELOW = 0.67  # [inch] from the axes down to their key
 _WIDEST = 72  # letters of a line of the key
 
 def order_diagram(
@@ -101,8 +102,9 @@ def _frequencies(
         look = {**LINES[place % len(LINES)], "linewidth": 2.0}
         ax.plot(speeds, curves[:, mode], drawstyle="steps-mid", label=textwrap.fill(words[mode], _WIDEST), **look)
     if visible:
-        ax.legend(loc="upper left", bbox_to_anchor=(0.0, -0.14), frameon=False, fontsize=9, labelcolor=INK,
-                  borderaxespad=0.0, title="order numbers stand at the ends of the dashed rays; natural frequencies:",
+        below = -_BELOW / ax.get_figure().get_figheight()
+        ax.legend(loc="upper left", bbox_to_anchor=(0.0, below), frameon=False, fontsize=9, labelcolor=INK,
+                  borderaxespad=0.0, title="orders at the ends of the dashed rays; natural frequencies:",
                   title_fontsize=8.5, alignment="left")  # fmt: skip
 
 

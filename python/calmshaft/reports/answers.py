@@ -18,6 +18,12 @@ if TYPE_CHECKING:
     import xarray as xr
 
 
+PLATE = {
+    "stop of the plate": "Does the plate reach its stop?",
+    "torque stated for the plate": "Is there more torque than the plate's maker states?",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """One question of the builder's and its answer."""
@@ -35,7 +41,9 @@ def answers(line: Line, found: Comparison) -> list[Answer]:
         dead = ahead["mesh_separated_share"].drop_sel(misfiring=HEALTHY).max("misfiring", skipna=False)
         made.append(Answer("Do the gear teeth part when all cylinders fire?", _parts(healthy)))
         made.append(Answer("And with one cylinder dead?", _parts(dead)))
-        made += [Answer(f"{one.subject.capitalize()}, {one.cylinders}?", _plate(one)) for one in _of_plate(found)]
+        made += [
+            Answer(PLATE.get(one.subject, f"{one.subject.capitalize()}?"), _plate(one)) for one in _of_plate(found)
+        ]
         made.append(Answer("What does 100 rpm more idle speed do?", _more_idle(line, healthy)))
     neutral = found.datasets.get((line.title, "neutral"))
     if neutral is not None:
@@ -45,13 +53,26 @@ def answers(line: Line, found: Comparison) -> list[Answer]:
 
 
 def _of_plate(found: Comparison) -> list[Verdict]:
-    return [one for one in found.verdicts if one.subject.endswith("plate")]
+    """Of each respect of the plate the verdict nearest to its limit; one that is open before all."""
+    worst: dict[str, Verdict] = {}
+    for one in found.verdicts:
+        if one.subject.endswith("plate") and _share(one) >= _share(worst.get(one.subject)):
+            worst[one.subject] = one
+    return list(worst.values())
+
+
+def _share(one: Verdict | None) -> float:
+    """Value over limit [-]."""
+    if one is None:
+        return -math.inf
+    return math.inf if one.word == "not judged" else one.value / one.limit
 
 
 def _plate(one: Verdict) -> str:
     if one.word == "not judged":
         return f"Not judged: {one.finding}."
-    return f"{one.word.capitalize()}: at most {one.finding}."
+    where = f"{one.gear}, {one.cylinders}"
+    return f"{one.word.capitalize()}: at most {one.finding}, {where}."
 
 
 def _parts(share: xr.DataArray) -> str:

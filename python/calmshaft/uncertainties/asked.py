@@ -18,8 +18,10 @@ from calmshaft.uncertainties.draws import METHODS
 Limit = str | float
 FEWEST, MOST = 20, 100_000  # cases: a twentieth of fewer is not one case; more would take hours for nothing
 _KINDS = {"N m": "torque", "rad": "angle", "W": "power", "1": "pure"}
-_IN_GEAR = ("mesh_torque_vibratory", "mesh_separated_share", "mesh_torque_min", "plate_torque_max", "plate_twist_max")
-_NEUTRAL = ("unloaded_mesh_torque_ripple", "unloaded_mesh_separated_share", "plate_torque_max", "plate_twist_max")
+_IN_GEAR = ("mesh_torque_vibratory", "mesh_separated_share", "mesh_torque_min", "plate_torque_max", "plate_twist_max",
+            "cyclic_irregularity")  # fmt: skip
+_NEUTRAL = ("unloaded_mesh_torque_ripple", "unloaded_mesh_separated_share", "plate_torque_max", "plate_twist_max",
+            "cyclic_irregularity")  # fmt: skip
 # Limits of the line file that hold a measure as it stands, or twice it: alternating torque is half of the ripple.
 _ENTERED = {
     "gearbox_vibratory_torque": ("mesh_torque_vibratory", 1.0),
@@ -91,12 +93,11 @@ def _whole(value: Any) -> bool:
 
 
 def measures_and_limits(
-    line: Line, at: Condition, measures: Sequence[str] | str | None, limit: Limit | None,
-    limits: Mapping[str, Limit] | None,
+    at: Condition, measures: Sequence[str] | str | None, limit: Limit | None, limits: Mapping[str, Limit] | None
 ) -> tuple[tuple[str, ...], dict[str, float]]:  # fmt: skip
     """Names of the measures asked for, and limits [SI] by measure. Raises LineError with all faults.
 
-    limit: of the first measure. The usual ones stand beside those given.
+    limit: of the first measure. The usual measures where none is named.
     """
     listed = [measures] if isinstance(measures, str) else list(usual_measures(at) if measures is None else measures)
     if not listed:
@@ -104,8 +105,7 @@ def measures_and_limits(
     wanted = dict(limits or {}) | ({listed[0]: limit} if limit is not None else {})
     _raise_together([lambda name=name: check_measure(name) for name in [*listed, *wanted]])
     found = _raise_together([lambda name=name, text=text: limit_of(name, text) for name, text in wanted.items()])
-    given = dict(zip(wanted, found, strict=True))
-    return tuple(listed), given | {name: one for name, one in usual_limits(line, at).items() if name not in given}
+    return tuple(listed), dict(zip(wanted, found, strict=True))
 
 
 def _raise_together(steps: Sequence[Callable[[], Any]]) -> list[Any]:

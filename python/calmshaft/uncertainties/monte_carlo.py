@@ -12,7 +12,7 @@ from calmshaft.condition import Condition, line_fault
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
-from calmshaft.uncertainties.asked import FEWEST, Limit, check_numbers, limit_of, measures_and_limits
+from calmshaft.uncertainties.asked import FEWEST, Limit, check_numbers, limit_of, measures_and_limits, usual_limits
 from calmshaft.uncertainties.bands import Band, PastLimit, band_of, past_limit
 from calmshaft.uncertainties.cases import (
     COLUMN,
@@ -94,6 +94,10 @@ class Uncertainty:
         name = measure or self.measures[0]
         return band_of(name, float(self.start[COLUMN[check_measure(name)]]), self.of(name), self.solved(name))
 
+    def has(self, measure: str) -> bool:
+        """Whether any solved case has a value of it: not of a plate or a mesh that is not there."""
+        return bool(self.solved(measure).any())
+
     def past_limit(self, measure: str | None = None, limit: Limit | None = None) -> PastLimit:
         """How many cases lie past a limit: the one given, else the one asked for. Raises LineError without one."""
         name = check_measure(measure or self.measures[0])
@@ -145,7 +149,7 @@ def uncertainty(
     Raises LineError with all faults: of the question, of a line without ranges, of an estimate without one.
     """
     check_numbers(cases, seed, method)
-    names, passing = measures_and_limits(line, at, measures, limit, limits)
+    asked, given = measures_and_limits(at, measures, limit, limits)
     check_condition(line, at)
     family = Family(line)
     inputs = family.felt()
@@ -157,16 +161,23 @@ def uncertainty(
     members = [family.member(dict(zip(inputs, row, strict=True)))[0] for row in shares]
     found = steady_of(members, [at], threads, report, QUICK)
     status, values = found.status[:, 0], found.values[:, 0]
-    _check_there(names, at, status, values)
-    return Uncertainty(line, at, method, seed, names, passing, inputs, shares, status, values, start)
+    there = _there(status, values)
+    _check_there([*(asked if measures is not None else ()), *given], there, at)
+    names = tuple(name for name in asked if name in there)
+    usual = {name: one for name, one in usual_limits(line, at).items() if name in there and name not in given}
+    return Uncertainty(line, at, method, seed, names, given | usual, inputs, shares, status, values, start)
 
 
-def _check_there(names: Sequence[str], at: Condition, status: np.ndarray, values: np.ndarray) -> None:
-    """Raises LineError for a measure that no solved case has: of a mesh that carries nothing, of a plate not there."""
+def _there(status: np.ndarray, values: np.ndarray) -> list[str]:
+    """Measures that a solved case has, not those of a mesh that carries nothing or of a plate not there."""
     solved = values[~np.isin(status, _UNSOLVED)]
     had = np.isfinite(solved).any(axis=0) if solved.size else np.full(len(MEASURES), True)
-    there = [measure.name for measure in MEASURES if had[COLUMN[measure.name]]]
-    lacking = [name for name in names if name not in there]
+    return [measure.name for measure in MEASURES if had[COLUMN[measure.name]]]
+
+
+def _check_there(names: Sequence[str], there: Sequence[str], at: Condition) -> None:
+    """Raises LineError for measures asked for by name that are not there."""
+    lacking = [name for name in dict.fromkeys(names) if name not in there]
     if lacking:
         advice = f"ask for one of {', '.join(there)}"
         raise line_fault("measure", ", ".join(lacking), f"has no value in {at.gear} here", advice)
