@@ -212,9 +212,16 @@ def test_words_go_by_one_case_in_twenty(answers, word):
 
 
 def test_what_the_line_file_limits_is_asked_without_being_named():
-    line = LINE.replace({"limits.gearbox_vibratory_torque": {"value": "12 N*m", "document": "maker's sheet"}})
-    found = cs.uncertainty(line, AHEAD, 40)
-    assert found.limits == {"mesh_separated_share": 0.001, "plate_stop_share": 0.0, "mesh_torque_vibratory": 12.0}
+    sheet = {"document": "maker's sheet"}
+    line = LINE.replace({"limits.gearbox_vibratory_torque": {"value": "12 N*m"} | sheet,
+                         "limits.plate_alternating_torque": {"value": "30 N*m"} | sheet,
+                         "limits.plate_greatest_torque": {"value": "150 N*m"} | sheet})  # fmt: skip
+    usual = {"mesh_separated_share": 0.001, "plate_stop_share": 0.0}
+    entered = {"mesh_torque_vibratory": 12.0, "plate_torque_ripple": 60.0}
+    assert cs.uncertainty(line, AHEAD, 40).limits == pytest.approx(
+        usual | entered | {"plate_torque_max": 150.0, "plate_torque_min": -150.0})  # fmt: skip
+    stated = {"plate_torque_max": 180.0, "plate_torque_min": -180.0}  # by the plate's maker
+    assert cs.uncertainty(LINE, AHEAD, 40).limits == pytest.approx(usual | stated)
 
 
 @pytest.mark.parametrize(

@@ -99,8 +99,11 @@ def _say_band(band: Uncertainty | None) -> None:
     if band is None:
         return
     say(f"{cases_words(band)} `calmshaft uncertainty` draws more.")
-    for told in past_limits(band):
+    touched = [told for told in past_limits(band) if told.count or told.word != "within"]
+    for told in touched:
         say(told_limit(told))
+    if not touched:
+        say("  None of them goes past a limit: teeth, the plate's stop and stated torque, the line's [limits].")
 
 
 def _rows(found: Run, band: Uncertainty | None) -> list[list[str]]:

@@ -22,17 +22,19 @@ _IN_GEAR = ("mesh_torque_vibratory", "mesh_separated_share", "mesh_torque_min", 
             "cyclic_irregularity")  # fmt: skip
 _NEUTRAL = ("unloaded_mesh_torque_ripple", "unloaded_mesh_separated_share", "plate_torque_max", "plate_twist_max",
             "cyclic_irregularity")  # fmt: skip
-# Limits of the line file that hold a measure as it stands, or twice it: alternating torque is half of the ripple.
+_PLATE_TORQUE = {"plate_torque_max": 1.0, "plate_torque_min": -1.0}
+# Limits of the line file: the measures that they hold, and times what. Alternating torque is half of the ripple; a
+# limit either way holds the least value too, as much below zero.
 _ENTERED = {
-    "gearbox_vibratory_torque": ("mesh_torque_vibratory", 1.0),
-    "gearbox_greatest_torque": ("mesh_torque_max", 1.0),
-    "unloaded_pair_alternating_torque": ("unloaded_mesh_torque_ripple", 2.0),
-    "plate_alternating_torque": ("plate_torque_ripple", 2.0),
-    "plate_greatest_torque": ("plate_torque_max", 1.0),
-    "plate_twist": ("plate_twist_max", 1.0),
-    "plate_heat": ("plate_heat_power", 1.0),
-    "cyclic_irregularity": ("cyclic_irregularity", 1.0),
-}  # fmt: skip
+    "gearbox_vibratory_torque": {"mesh_torque_vibratory": 1.0},
+    "gearbox_greatest_torque": {"mesh_torque_max": 1.0, "mesh_torque_min": -1.0},
+    "unloaded_pair_alternating_torque": {"unloaded_mesh_torque_ripple": 2.0},
+    "plate_alternating_torque": {"plate_torque_ripple": 2.0},
+    "plate_greatest_torque": _PLATE_TORQUE,
+    "plate_twist": {"plate_twist_max": 1.0, "plate_twist_min": -1.0},
+    "plate_heat": {"plate_heat_power": 1.0},
+    "cyclic_irregularity": {"cyclic_irregularity": 1.0},
+}
 
 
 def measure_named(name: str) -> Measure:
@@ -46,12 +48,15 @@ def usual_measures(at: Condition) -> tuple[str, ...]:
 
 
 def usual_limits(line: Line, at: Condition) -> dict[str, float]:
-    """Teeth that part (common practice, no source), the plate's stop, and what the line file has entered [SI]."""
+    """Teeth that part (common practice, no source), the plate's stop and stated torque, the line's [limits] [SI]."""
     teeth = "unloaded_mesh_separated_share" if at.gear == "neutral" else "mesh_separated_share"
     limits = {teeth: SEPARATED_LIMIT} | ({"plate_stop_share": 0.0} if line.has_plate else {})
-    for key, (measure, times) in _ENTERED.items():
-        if key in line.limits:
-            limits[measure] = times * line.limits[key].value
+    held = [(_ENTERED[key], quantity.value) for key, quantity in line.limits.items() if key in _ENTERED]
+    if line.core.plate.rated_torque is not None:
+        held.append((_PLATE_TORQUE, line.core.plate.rated_torque))
+    for measures, value in held:
+        for measure, times in measures.items():  # of two on one measure the narrower one counts
+            limits[measure] = min(limits.get(measure, times * value), times * value, key=abs)
     return limits
 
 

@@ -35,7 +35,9 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class PastLimit:
-    """How many plausible cases lie past a limit [SI]: lie above it, or below it for a least value (`downwards`).
+    """How many plausible cases lie past a limit [SI]: above it, or below it for a least value (`downwards`).
+
+    Peaks of a motion that never repeats count by their mean over engine cycles, not by the worst cycle.
 
     share: of the solved cases, with its standard error and its Wilson interval of 95 % (low, high). least and most: of
     all cases, were the unsolved ones all on the good side, or all on the bad. word: "over" where at least one solved

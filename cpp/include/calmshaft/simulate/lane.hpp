@@ -30,6 +30,8 @@ class Lane {
   void load(const Condition& condition, double fuelling);
   void load_crank();
   void load_start();
+  StartState start_state() const;
+  StartState end_state() const;
   SearchSetup setup() const;
   CycleTotals totals();
   double mean_torque(int coupling) const;
