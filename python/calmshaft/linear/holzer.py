@@ -77,7 +77,7 @@ class _Walk:
             self.children[int(here)].append((joint, int(there), stiffness))
 
     def table(self, words: str, through: int) -> HolzerTable:
-        """By way of the station `through`, which moves most: aside it would leave small differences of large numbers."""
+        """By way of the station `through`, which moves most: aside it would leave small differences of large ones."""
         path = self._way(0, through)
         fixed = set(self.view.core.fixed)
         if fixed - {0, path[-1][1] if path else 0}:

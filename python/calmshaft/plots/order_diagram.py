@@ -105,7 +105,7 @@ def _frequencies(
     if visible:
         below = ax.transAxes + ScaledTranslation(0.0, -_BELOW, ax.get_figure().dpi_scale_trans)
         ax.legend(loc="upper left", bbox_to_anchor=(0.0, 0.0), bbox_transform=below, frameon=False, fontsize=9,
-                  labelcolor=INK, borderaxespad=0.0, title="orders at the ends of the dashed rays; natural frequencies:",
+                  labelcolor=INK, borderaxespad=0.0, title="orders at the ends of dashed rays; natural frequencies:",
                   title_fontsize=8.5, alignment="left")  # fmt: skip
 
 
