@@ -61,8 +61,8 @@ def run_points(
     made = [prepared(one) for one in lines]
     order = walk.order(len(index)) if walk else np.arange(len(index))
     wanted, placed = [core[conditions[place]] for place in order], [index[place] for place in order]
-    column = walk.column if walk else 1
-    table = _core.sweep(made, placed, wanted, threads, steps, report, column=column)
+    in_columns = {"column": walk.column} if walk else {}
+    table = _core.sweep(made, placed, wanted, threads, steps, report, **in_columns)
     interrupted = bool(table.pop("interrupted"))
     if walk:
         back = np.argsort(order)
