@@ -144,6 +144,10 @@ def sweep(
     fuelling: Fuelling = "governed",
     keep: Annotated[str, typer.Option(help='with plate.stiffness: "stop torque" or "travel" stays')] = "stop torque",
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    direction: Annotated[
+        str | None, typer.Option(help='"up", "down" or "both": each point starts from its neighbour\'s end')
+    ] = None,
+    along: Annotated[str, typer.Option(help="the axis of --direction")] = "rpm",
     resume: Annotated[bool, typer.Option("--resume", help="go on with the points of a sweep that was stopped")] = False,
     yes: Annotated[bool, typer.Option("--yes", help="begin more than 200,000 points")] = False,
     as_json: Json = False,
@@ -162,7 +166,17 @@ def sweep(
             lambda: line_and_condition(line, **options), lambda: axes_of(vary), lambda: suffix_known(out)
         )
         code = run_sweep(
-            found, axes, at, out, as_json=as_json, keep=keep, threads=jobs, resume=resume, yes=yes
+            found,
+            axes,
+            at,
+            out,
+            as_json=as_json,
+            keep=keep,
+            threads=jobs,
+            direction=direction,
+            along=along,
+            resume=resume,
+            yes=yes,
         )
     raise typer.Exit(code)
 

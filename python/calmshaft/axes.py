@@ -42,7 +42,7 @@ class Axis:
 
     @property
     def of_the_line(self) -> bool:
-        return self.name not in CONDITION_AXES
+        return self.name not in (*CONDITION_AXES, "direction")
 
     def coordinate(self, dim: str) -> tuple[str, np.ndarray, dict[str, str]]:
         """As a coordinate of an xarray.Dataset along a dimension."""

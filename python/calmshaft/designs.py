@@ -19,10 +19,20 @@ from calmshaft.line import Line
 from calmshaft.results import MEASURES, blank_table
 from calmshaft.runs import condition_text, cylinders
 from calmshaft.together import Together
+from calmshaft.walks import DIRECTIONS, Walk
 
 LINES_KEPT = 1024  # of those made from axes of the line, some 25 MB: neighbours share them
 LOOKED_AT = 200  # distinct lines, or values of an axis, that are checked before the start
-TAKEN = {*CONDITION_AXES, PLATE, *blank_table(0), *(measure.name for measure in MEASURES)}  # names in the Dataset
+WAYS = "direction"  # the dimension of a sweep up and down
+BESIDE = (*CONDITION_AXES, WAYS)  # axes that leave the line as it is
+TAKEN = {
+    *BESIDE,
+    PLATE,
+    "jumps",
+    "order",
+    *blank_table(0),
+    *(measure.name for measure in MEASURES),
+}  # names in the Dataset
 Changes = tuple[tuple[str, Any], ...]
 
 
@@ -45,6 +55,7 @@ class Design:
     """size points over `dimensions` in their order, the last fastest.
 
     shape, dims: of the results. coords: name -> (dim, values, attributes). extra: how random points were drawn.
+    walk: how neighbours along the last dimension start from each other; None where every point starts from cold.
     """
 
     def __init__(
@@ -54,9 +65,10 @@ class Design:
         base: Condition,
         keep: str,
         extra: Mapping[str, Any] | None = None,
+        walk: Walk | None = None,
     ):
         self.line, self.dimensions, self.base, self.keep = line, tuple(dimensions), base, keep
-        self.extra = dict(extra or {})
+        self.extra, self.walk = dict(extra or {}), walk
         self.shape = tuple(len(one) for one in self.dimensions)
         self.size = math.prod(self.shape)
         self.dims = tuple(one.name for one in self.dimensions)
@@ -66,7 +78,7 @@ class Design:
         self._condition = lru_cache(LINES_KEPT)(lambda asked: base.with_(**dict(asked)))
 
     def __reduce__(self) -> tuple[Any, ...]:
-        return Design, (self.line, self.dimensions, self.base, self.keep, self.extra)
+        return Design, (self.line, self.dimensions, self.base, self.keep, self.extra, self.walk)
 
     def words(self) -> str:
         """ "14 plate.stiffness x 37 rpm x 5 misfiring = 2,590 points"."""
@@ -78,7 +90,7 @@ class Design:
         numbers: dict[Line, int] = {}
         index, conditions = [], []
         for values in self._values(start, stop):
-            line = self._line(tuple(one for one in values if one[0] not in CONDITION_AXES))
+            line = self._line(tuple(one for one in values if one[0] not in BESIDE))
             index.append(numbers.setdefault(line, len(numbers)))
             conditions.append(self._condition(tuple(one for one in values if one[0] in CONDITION_AXES)))
         return list(numbers), index, conditions
@@ -115,7 +127,14 @@ class Design:
             **({"plate_stiffness_keeps": self.keep} if stiffness_varied else {}),
             **({"plates": json.dumps(plates, sort_keys=True)} if plates else {}),
             **self.extra,
+            **({"start": self.started()} if self.walk else {}),
         }
+
+    def started(self) -> str:
+        """ "cold", or along which axis each point starts from its neighbour's end."""
+        if self.walk is None:
+            return "cold"
+        return f"each point from the end of its neighbour along {self.axes[-1].name}, {self.walk.direction}"
 
     def plates(self) -> dict[str, Any]:
         """The plates that are swapped, by label."""
@@ -153,19 +172,41 @@ class Design:
         return looked
 
 
-def design_of(line: Line, axes: Mapping[str, Any] | Together, at: Condition | None = None, keep: str = "stop torque"
-              ) -> Design:  # fmt: skip
+def design_of(line: Line, axes: Mapping[str, Any] | Together, at: Condition | None = None, keep: str = "stop torque",
+              direction: str | None = None, along: str = "rpm") -> Design:  # fmt: skip
     """The design of a sweep: the product of axes, of which a `Together` is several on one dimension.
+
+    With a direction the dimension of `along` comes last; "both" puts a dimension `direction` before it.
 
     Raises LineError with the faults of all axes.
     """
     given = {"point": axes} if isinstance(axes, Together) else axes
     dimensions = all_of(*(partial(_dimension, name, values, line) for name, values in given.items()))
-    design = Design(line, dimensions, at or _first(dimensions), keep, _extra(given))
+    walk = None
+    if direction is not None:
+        dimensions, walk = _walked(dimensions, direction, along)
+    design = Design(line, dimensions, at or _first(dimensions), keep, _extra(given), walk)
     names = [axis.name for axis in design.axes]
     if twice := [name for name in dict.fromkeys(names) if names.count(name) > 1]:
         raise line_fault("axes", ", ".join(twice), "varies on two dimensions", "name each axis once")
     return design
+
+
+def _walked(dimensions: list[Dimension], direction: str, along: str) -> tuple[list[Dimension], Walk]:
+    """The dimensions with the one that is walked at the end. Raises LineError where it is none of rising numbers."""
+    if direction not in DIRECTIONS:
+        raise line_fault("direction", direction, "is no way to walk", f"write {', '.join(DIRECTIONS)}")
+    walked = [one for one in dimensions if [axis.name for axis in one.axes] == [along]]
+    if not walked:
+        names = [axis.name for one in dimensions for axis in one.axes if len(one.axes) == 1]
+        raise line_fault("along", along, "is no axis by itself here", f"write one of {', '.join(names)}")
+    shown = walked[0].axes[0].shown
+    if shown.dtype.kind not in "fi" or not np.all(np.diff(shown) > 0):
+        raise line_fault(f"axis {along}", "not rising", "a walk goes along rising numbers", "sort the values")
+    others = [one for one in dimensions if one is not walked[0]]
+    if direction == "both":
+        others.append(Dimension(WAYS, (Axis(WAYS, ("up", "down"), np.array(["up", "down"]), None),)))
+    return [*others, walked[0]], Walk(direction, len(walked[0]))
 
 
 def _extra(given: Mapping[str, Any]) -> dict[str, Any]:

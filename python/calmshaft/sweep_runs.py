@@ -14,6 +14,7 @@ from calmshaft.designs import Design
 from calmshaft.executors import on_executor
 from calmshaft.line import Line
 from calmshaft.runs import cylinders, prepared
+from calmshaft.walks import Walk
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -35,9 +36,11 @@ class SweepInterrupted(KeyboardInterrupt):
         self.partial = partial
 
 
-def chunk_of(size: int) -> int:
-    """Points in a chunk of a sweep of `size` points: about sixteen chunks of small sweeps, never tiny or slow ones."""
-    return min(LARGEST_CHUNK, max(SMALLEST_CHUNK, size // 16))
+def chunk_of(design: Design) -> int:
+    """Points in a chunk: about sixteen chunks of small sweeps, never tiny or slow ones; whole columns of a walk."""
+    wanted = min(LARGEST_CHUNK, max(SMALLEST_CHUNK, design.size // 16))
+    block = design.walk.block if design.walk else 1
+    return -(-wanted // block) * block
 
 
 def span(design: Design, number: int, chunk: int) -> tuple[int, int]:
@@ -46,24 +49,35 @@ def span(design: Design, number: int, chunk: int) -> tuple[int, int]:
 
 
 def run_points(
-    points: Points, threads: int, steps: int, report: Callable[[int], None] | None = None
+    points: Points,
+    threads: int,
+    steps: int,
+    report: Callable[[int], None] | None = None,
+    walk: Walk | None = None,
 ) -> tuple[Table, bool]:
-    """The compiled sweep's arrays, and whether Ctrl-C ended it early."""
+    """The compiled sweep's arrays, and whether Ctrl-C ended it early. walk: points are whole blocks of it."""
     lines, index, conditions = points
     core = {at: at.core(cylinders(lines[0])) for at in dict.fromkeys(conditions)}
     made = [prepared(one) for one in lines]
-    table = _core.sweep(made, list(index), [core[at] for at in conditions], threads, steps, report)
-    return table, bool(table.pop("interrupted"))
+    order = walk.order(len(index)) if walk else np.arange(len(index))
+    wanted, placed = [core[conditions[place]] for place in order], [index[place] for place in order]
+    in_columns = {"column": walk.column} if walk else {}
+    table = _core.sweep(made, placed, wanted, threads, steps, report, **in_columns)
+    interrupted = bool(table.pop("interrupted"))
+    if walk:
+        back = np.argsort(order)
+        table = {name: values[back] for name, values in table.items()}
+    return table, interrupted
 
 
 def run_here(
     design: Design, numbers: Iterable[int], threads: int, steps: int, report: Callable[[int], None] | None = None
 ) -> Iterator[tuple[int, Table]]:
     """Chunk by chunk on `threads` threads. report: points finished so far. Raises KeyboardInterrupt on Ctrl-C."""
-    chunk, before = chunk_of(design.size), 0
+    chunk, before = chunk_of(design), 0
     for number in numbers:
         told = None if report is None else lambda done, before=before: report(before + done)
-        yield number, _whole(design.points(*span(design, number, chunk)), threads, steps, told)
+        yield number, _whole(design.points(*span(design, number, chunk)), threads, steps, told, design.walk)
         before += chunk
 
 
@@ -75,8 +89,8 @@ def run_elsewhere(
     report: Callable[[int], None] | None = None,
 ) -> Iterator[tuple[int, Table]]:
     """Chunk by chunk on an executor, in the order they finish, a thread each; errors as `on_executor`."""
-    chunk, done = chunk_of(design.size), 0
-    jobs = ((number, (design.points(*span(design, number, chunk)), 1, steps)) for number in numbers)
+    chunk, done = chunk_of(design), 0
+    jobs = ((number, (design.points(*span(design, number, chunk)), 1, steps, None, design.walk)) for number in numbers)
     for number, table in on_executor(executor, _whole, jobs):
         done += table["status"].size
         if report:
@@ -86,7 +100,7 @@ def run_elsewhere(
 
 def whole_table(design: Design, chunks: Iterable[tuple[int, Table]], into: Table) -> None:
     """Put chunks where they belong in a table of the design's size."""
-    chunk = chunk_of(design.size)
+    chunk = chunk_of(design)
     for number, table in chunks:
         for name, values in table.items():
             into[name][slice(*span(design, number, chunk))] = values
@@ -107,8 +121,14 @@ def seconds_of(design: Design, threads: int, steps: int, count: int) -> float:
     return time.perf_counter() - begun
 
 
-def _whole(points: Points, threads: int, steps: int, report: Callable[[int], None] | None = None) -> Table:
-    table, interrupted = run_points(points, threads, steps, report)
+def _whole(
+    points: Points,
+    threads: int,
+    steps: int,
+    report: Callable[[int], None] | None = None,
+    walk: Walk | None = None,
+) -> Table:
+    table, interrupted = run_points(points, threads, steps, report, walk)
     if interrupted:
         raise KeyboardInterrupt
     return table

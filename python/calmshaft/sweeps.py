@@ -25,6 +25,7 @@ from calmshaft.sweep_runs import (
     whole_table,
 )
 from calmshaft.together import Together
+from calmshaft.walks import jumps_of
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -41,6 +42,8 @@ def sweep(
     threads: int = 0,
     steps_per_cycle: int = 0,
     out: str | Path | None = None,
+    direction: str | None = None,
+    along: str = "rpm",
     resume: bool = False,
     yes: bool = False,
 ) -> xr.Dataset:
@@ -51,6 +54,10 @@ def sweep(
     "plate.stiffness" (the slope of the last stage before the stop; `keep` says whether the stop's "travel" or its
     "stop torque" stays). Several axes side by side on one dimension: a name of your own -> zipped(axes) or
     random_points(axes, count), which may also stand for all axes. at: what the axes do not say.
+
+    direction: None starts every point from cold. "up" or "down" starts each from the end of its neighbour along the
+    axis `along`, whose dimension then comes last; "both" does so both ways on a dimension `direction`, and `jumps`
+    is true where the two settle on different states.
 
     executor: a concurrent.futures.Executor, or an object with get_executor() such as a Dask client; None runs on
     `threads` threads (0: one a core). progress: show a bar. out: a file, .nc or .csv; finished chunks are kept
@@ -65,7 +72,7 @@ def sweep(
     check_budget(steps_per_cycle)
     if out is not None:
         suffix_known(Path(out))
-    design = design_of(line, axes, at, keep)
+    design = design_of(line, axes, at, keep, direction, along)
     refuse_unasked(design.size, partial(seconds_of, design, threads, steps_per_cycle), yes)
     design.check()
     about = design.attributes()
@@ -77,10 +84,13 @@ def sweep(
         return sweep_into(Path(out), design, about, manifest, chunks, resume=resume, progress=progress)
     with bar(design.size, progress) as report:
         if executor is None:  # in one go: lanes stay full to the end, and Ctrl-C keeps every finished point
-            table, interrupted = run_points(design.points(0, design.size), threads, steps_per_cycle, report)
+            points = design.points(0, design.size)
+            table, interrupted = run_points(points, threads, steps_per_cycle, report, design.walk)
         else:
             table, interrupted = _gathered(design, chunks, report)
     dataset = sweep_dataset(table, design.coords, design.shape, about)
+    if "direction" in dataset.dims:
+        dataset["jumps"] = jumps_of(dataset, line.core.engine.rated_torque)
     if interrupted:
         raise SweepInterrupted(dataset)
     return dataset
@@ -111,7 +121,7 @@ def _gathered(design: Design, chunks: Any, report: Callable[[int], None] | None)
     """The table of chunks that come in any order, and whether Ctrl-C ended it early."""
     table = blank_table(design.size)
     try:
-        whole_table(design, chunks(range(-(-design.size // chunk_of(design.size))), report), table)
+        whole_table(design, chunks(range(-(-design.size // chunk_of(design))), report), table)
     except KeyboardInterrupt:
         return table, True
     return table, False

@@ -103,7 +103,7 @@ TEST_CASE("an open clutch carries nothing and an engaged one is the gear pair al
   CHECK(apart.first == 80.0);
   CHECK(apart.second == 0.0);
   CHECK(apart.heat == 0.0);
-  const Model::Mesh mesh{0, 1, true, 2.0, 0.002, {1e5, 0.6}};
+  const Model::Mesh mesh{true, 2.0, 0.002, {1e5, 0.6}};
   for (const double twist : {-0.005, -0.001, 0.0, 0.0015, 0.004})
     for (const double rate : {-0.5, 0.3}) {
       const ClutchTorque engaged = clutch_torque(mesh, {}, infinite, twist, rate);

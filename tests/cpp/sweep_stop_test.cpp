@@ -21,7 +21,7 @@ TEST_CASE("a sweep stopped half-way keeps the rows it finished, to the bit") {
     while (progress.done < 8) std::this_thread::sleep_for(std::chrono::milliseconds(1));
     progress.stop = true;
   });
-  sweep(lines, points, {1, {}}, table, progress);
+  sweep(lines, points, {1, 1, {}}, table, progress);
   watcher.join();
   std::size_t finished = 0;
   for (std::size_t i = 0; i < points.size(); ++i) {

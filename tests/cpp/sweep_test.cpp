@@ -18,11 +18,11 @@ std::vector<SweepPoint> points() {
   return made;
 }
 
-SweepTable swept(int threads, const std::vector<SweepPoint>& wanted) {
+SweepTable swept(int threads, const std::vector<SweepPoint>& wanted, std::size_t column = 1) {
   const std::vector<PreparedLine> lines{PreparedLine(sample::launch())};
   SweepTable table(wanted.size());
   SweepProgress progress;
-  sweep(lines, wanted, {threads, {}}, table, progress);
+  sweep(lines, wanted, {threads, column, {}}, table, progress);
   CHECK(progress.done == wanted.size());
   return table;
 }
@@ -43,7 +43,7 @@ TEST_CASE("a sweep that is stopped leaves the other rows untouched") {
   SweepTable table(points().size());
   SweepProgress progress;
   progress.stop = true;
-  sweep(lines, points(), {1, {}}, table, progress);
+  sweep(lines, points(), {1, 1, {}}, table, progress);
   for (const auto status : table.status) CHECK(status == -1);
 }
 
@@ -53,8 +53,18 @@ TEST_CASE("conditions that do not fit the line are refused before any work") {
   const std::vector<PreparedLine> lines{PreparedLine(sample::launch())};
   SweepTable table(wanted.size());
   SweepProgress progress;
-  CHECK_THROWS_AS(sweep(lines, wanted, {1, {}}, table, progress), LineError);
+  CHECK_THROWS_AS(sweep(lines, wanted, {1, 1, {}}, table, progress), LineError);
   CHECK(progress.done == 0);
+}
+
+TEST_CASE("columns in step give the same bits on any threads, and begin as the point alone does") {
+  const SweepTable one = swept(1, points(), 3), two = swept(2, points(), 3), cold = swept(1, points());
+  CHECK(std::memcmp(one.value.data(), two.value.data(), one.value.size() * sizeof(double)) == 0);
+  for (std::size_t column = 0; column < points().size(); column += 3)
+    CHECK(std::memcmp(one.value.data() + column * measure_count, cold.value.data() + column * measure_count,
+                      sizeof(Measures)) == 0);
+  CHECK(one.cycles != cold.cycles);  // the neighbour's end is no cold start
+  CHECK(one.status == cold.status);
 }
 
 TEST_CASE("a larger phase a step asks for fewer steps, but never for more decay in one than is stable") {

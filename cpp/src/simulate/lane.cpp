@@ -56,7 +56,7 @@ void Lane::load_crank() {
 }
 
 void Lane::load_start() {
-  const StartState start = linear_start(*model_, tables_, fuelling_);
+  const StartState start = start_state();
   job_.fuelling.lane[lane_] = fuelling_;
   job_.work.mean_crank_speed.lane[lane_] = model_->condition.speed;
   for (int i = 0; i < model_->model.state_size(); ++i)
@@ -69,6 +69,32 @@ void Lane::load_start() {
     job_.work.friction[i].coupling_twist.lane[lane_] = start.friction[i].coupling_twist;
   }
   read_state();
+}
+
+// The state handed on, all of it turning as much faster as is now asked; the linear solution where there is none.
+StartState Lane::start_state() const {
+  const Model& model = model_->model;
+  const StartState* given = finding_healthy_fuelling_ ? nullptr : point_.start;
+  if (!given || given->stations != model.stations || given->dampers != model.dampers)
+    return linear_start(*model_, tables_, fuelling_);
+  StartState start = *given;
+  for (int i = 0; i < model.stations; ++i)
+    start.state[static_cast<std::size_t>(model.stations + i)] +=
+        (model_->condition.speed - given->speed) * model.speed_ratio[i];
+  return start;
+}
+
+// Angles and speeds only: clock and works start from zero.
+StartState Lane::end_state() const {
+  const Model& model = model_->model;
+  StartState end;
+  std::copy_n(state_.begin(), 2 * model.stations, end.state.begin());
+  end.state[0] = 0.0;
+  std::copy_n(work_.friction, model.dampers, end.friction);
+  end.speed = model_->cycle_angle / search_->period().back().duration;
+  end.stations = model.stations;
+  end.dampers = model.dampers;
+  return end;
 }
 
 SearchSetup Lane::setup() const {
@@ -237,6 +263,7 @@ SteadyResult Lane::finish() const {
   result.cycles = search_->cycles();
   result.steps_per_cycle = job_.steps;
   result.audit = search_->period().back().audit;
+  result.end = end_state();
   return result;
 }
 

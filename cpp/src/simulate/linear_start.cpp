@@ -73,6 +73,9 @@ StartState linear_start(const ConditionModel& point, const EngineTables& tables,
   const Eigen::VectorXd angle = station_angles(point.model, point.mean.coupling_twist);
   const Model& model = point.model;
   StartState start;
+  start.speed = point.condition.speed;
+  start.stations = model.stations;
+  start.dampers = model.dampers;
   double* state = start.state.data();
   for (int i = 0; i < model.stations; ++i) {
     const double ratio = model.speed_ratio[i];

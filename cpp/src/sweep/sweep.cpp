@@ -64,13 +64,14 @@ struct Group {
   std::vector<std::size_t> points;
 };
 
+// Of the points that stand at place `first` of their column.
 // The highest frequency is the costly part and belongs to line and gear, so it is found once for each.
 std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points,
-                           const SweepOptions& options, SweepTable& table) {
+                           std::size_t first, const SweepOptions& options, SweepTable& table) {
   std::map<std::pair<int, Gear>, double> frequencies;
   std::vector<Group> groups;
   const StepLimits limits = step_limits(options.steady.method, options.steady.phase_step);
-  for (std::size_t i = 0; i < points.size(); ++i) {
+  for (std::size_t i = first; i < points.size(); i += options.column) {
     const ConditionModel point(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
     const auto key = std::pair(points[i].line, points[i].condition.gear);
     auto frequency = frequencies.find(key);
@@ -99,8 +100,7 @@ struct Chunk {
 };
 
 // Long cycles first, so that no thread is left with them at the end.
-std::vector<Chunk> chunks_of(const std::vector<Group>& groups) {
-  constexpr std::size_t most = 64;
+std::vector<Chunk> chunks_of(const std::vector<Group>& groups, std::size_t most) {
   std::vector<Chunk> chunks;
   for (const Group& group : groups)
     for (std::size_t first = 0; first < group.points.size(); first += most) {
@@ -128,40 +128,72 @@ SweepTable::SweepTable(std::size_t points)
       cycles(points, 0),
       steps_per_cycle(points, 0) {}
 
-void sweep(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points, const SweepOptions& options,
-           SweepTable& table, SweepProgress& progress) {
-  require_fitting(lines, points);
-  const std::vector<Chunk> chunks = chunks_of(grouped(lines, points, options, table));
-  progress.done = static_cast<std::size_t>(std::count_if(table.status.begin(), table.status.end(), [](auto s) { return s >= 0; }));
+namespace {
+
+// What all workers share while one place of every column is solved.
+struct Round {
+  const std::vector<PreparedLine>& lines;
+  const std::vector<SweepPoint>& points;
+  const SweepOptions& options;
+  SweepTable& table;
+  SweepProgress& progress;
+  std::vector<StartState>& ends;  // by column; empty where every point starts from cold
+};
+
+void solve(const Chunk& chunk, const Round& round) {
+  const std::size_t column = round.options.column;
+  std::size_t handed_out = 0;
+  const auto next = [&]() -> std::optional<LanePoint> {
+    if (handed_out == chunk.points.size() || round.progress.stop) return std::nullopt;
+    const std::size_t point = chunk.points[handed_out++];
+    const StartState* start = point % column == 0 ? nullptr : &round.ends[point / column];
+    return LanePoint{point, &round.lines[static_cast<std::size_t>(round.points[point].line)],
+                     round.points[point].condition, start};
+  };
+  solve_in_lanes(chunk.steps, round.options.steady, next, [&](std::size_t point, SteadyResult&& result) {
+    store(result, point, round.table);
+    if (column > 1) round.ends[point / column] = result.end;
+    ++round.progress.done;
+  });
+}
+
+void run_round(const std::vector<Chunk>& chunks, const Round& round) {
   std::atomic<std::size_t> next_chunk{0};
   std::exception_ptr failure;
   std::mutex failure_guard;
-  const auto solve = [&](const Chunk& chunk) {
-    std::size_t handed_out = 0;
-    const auto next = [&]() -> std::optional<LanePoint> {
-      if (handed_out == chunk.points.size() || progress.stop) return std::nullopt;
-      const std::size_t point = chunk.points[handed_out++];
-      return LanePoint{point, &lines[static_cast<std::size_t>(points[point].line)], points[point].condition};
-    };
-    solve_in_lanes(chunk.steps, options.steady, next, [&](std::size_t point, SteadyResult&& result) {
-      store(result, point, table);
-      ++progress.done;
-    });
-  };
   const auto work = [&] {
     try {
-      for (std::size_t i = next_chunk++; i < chunks.size() && !progress.stop; i = next_chunk++) solve(chunks[i]);
+      for (std::size_t i = next_chunk++; i < chunks.size() && !round.progress.stop; i = next_chunk++)
+        solve(chunks[i], round);
     } catch (...) {
       const std::lock_guard lock(failure_guard);
       failure = std::current_exception();
-      progress.stop = true;
+      round.progress.stop = true;
     }
   };
   std::vector<std::jthread> workers;
-  for (int i = 1; i < worker_count(options, chunks.size()); ++i) workers.emplace_back(work);
+  for (int i = 1; i < worker_count(round.options, chunks.size()); ++i) workers.emplace_back(work);
   work();
   workers.clear();
   if (failure) std::rethrow_exception(failure);
+}
+
+}  // namespace
+
+// Every column takes a step at a time, so that packs are filled from all of them.
+void sweep(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points, const SweepOptions& options,
+           SweepTable& table, SweepProgress& progress) {
+  constexpr std::size_t apart = 64, in_step = 8;  // points of a chunk
+  require_fitting(lines, points);
+  std::vector<StartState> ends(options.column > 1 ? points.size() / options.column + 1 : 0);
+  const Round round{lines, points, options, table, progress, ends};
+  for (std::size_t place = 0; place < options.column && !progress.stop; ++place) {
+    const auto chunks =
+        chunks_of(grouped(lines, points, place, options, table), options.column > 1 ? in_step : apart);
+    progress.done = static_cast<std::size_t>(
+        std::count_if(table.status.begin(), table.status.end(), [](auto status) { return status >= 0; }));
+    run_round(chunks, round);
+  }
 }
 
 }  // namespace calmshaft

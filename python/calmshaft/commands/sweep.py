@@ -39,6 +39,8 @@ def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, *, as_
 def _say(ds: xr.Dataset, counts: dict[str, int], points: int) -> None:
     found = ", ".join(f"{count} {word}" for word, count in counts.items() if count)
     say(f"{points} points: {found or 'none finished'}.")
+    if "jumps" in ds:
+        say(f"Up and down settle on different states at {int(ds['jumps'].sum())} of {ds['jumps'].size} places.")
     apart = ds["mesh_separated_share"]
     if bool(np.isfinite(apart).any()):
         share = float((apart > 0.001).sum()) / points

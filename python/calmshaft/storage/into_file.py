@@ -15,6 +15,7 @@ from calmshaft.storage.chunks import WHOLE, ChunkStore
 from calmshaft.storage.table import assemble
 from calmshaft.sweep_cost import refuse_no_room
 from calmshaft.sweep_runs import SweepInterrupted, Table, span
+from calmshaft.walks import jumps_of
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -54,9 +55,20 @@ def sweep_into(
             whole = store.folder / WHOLE
             tables = ((span(design, number, count)[0], store.read(number)) for number in range(total))
             assemble(whole, design.coords, design.shape, about, tables)
+            if "direction" in design.dims:
+                _add_jumps(whole, design)
             dataset = _finish(whole, out)
         store.remove()
     return dataset
+
+
+def _add_jumps(whole: Path, design: Design) -> None:
+    """Where the ways up and down differ, once both are there."""
+    import xarray as xr
+
+    with xr.open_dataset(whole, engine="h5netcdf") as dataset:
+        jumps = jumps_of(dataset, design.line.core.engine.rated_torque).load()
+    jumps.drop_vars(list(jumps.coords)).to_netcdf(whole, mode="a", engine="h5netcdf")
 
 
 def _finish(whole: Path, out: Path) -> xr.Dataset:

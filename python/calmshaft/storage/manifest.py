@@ -33,7 +33,7 @@ def manifest_of(design: Design, steps_per_cycle: int) -> dict[str, Any]:
     document = {
         "format": FORMAT,
         "calmshaft": _core.__version__,
-        "chunk": chunk_of(design.size),
+        "chunk": chunk_of(design),
         "condition": asdict(design.base),
         "keep": design.keep,
         "steps_per_cycle": steps_per_cycle,
@@ -43,6 +43,7 @@ def manifest_of(design: Design, steps_per_cycle: int) -> dict[str, Any]:
         "line": design.line.document,
         **({"plates": plates} if plates else {}),
         **design.extra,
+        "start": design.started(),
     }
     plain: dict[str, Any] = json.loads(json.dumps(json_ready(document)))
     return plain

@@ -30,6 +30,8 @@ class Lane {
   void load(const Condition& condition, double fuelling);
   void load_crank();
   void load_start();
+  StartState start_state() const;
+  StartState end_state() const;
   SearchSetup setup() const;
   CycleTotals totals();
   int readings() const { return job_.steps / steps_per_reading(job_.method); }  // of the meter in a cycle

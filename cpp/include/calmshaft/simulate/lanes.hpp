@@ -12,6 +12,7 @@ struct LanePoint {
   std::size_t index;  // of the result
   const PreparedLine* line;
   Condition condition;
+  const StartState* start = nullptr;  // null, or of another shape: the linear solution
 };
 
 // Solves every point that `next` hands out, all of one shape and `steps` per cycle, and gives each result to `done`.

@@ -2,21 +2,15 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <array>
 #include <span>
 
 #include "calmshaft/simulate/condition_model.hpp"
-#include "calmshaft/model/dynamics.hpp"
+#include "calmshaft/simulate/start_state.hpp"
 
 namespace calmshaft {
 
 // Fuelling factor that carries all resistances at the condition's speed; NaN when no cylinder fires.
 double balanced_fuelling(const ConditionModel& point, const EngineTables& tables);
-
-struct StartState {
-  std::array<double, most_state> state{};  // [s, rad, rad/s, J] in the order of ModelOf
-  FrictionMemory<double> friction[most_dampers]{};  // [rad]
-};
 
 // Angles [rad] of the stations, crank at 0, that give the couplings (springs, dampers, meshes) these twists [rad].
 Eigen::VectorXd station_angles(const Model& model, std::span<const double> twist);

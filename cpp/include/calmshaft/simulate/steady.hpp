@@ -10,6 +10,7 @@
 #include "calmshaft/measure/measures.hpp"
 #include "calmshaft/simulate/condition_model.hpp"
 #include "calmshaft/simulate/method.hpp"
+#include "calmshaft/simulate/start_state.hpp"
 #include "calmshaft/simulate/steady_search.hpp"
 
 namespace calmshaft {
@@ -44,6 +45,7 @@ struct SteadyResult {
   int steps_per_cycle = 0;
   EnergyAudit audit;   // of the last period, or of the last cycle where it does not repeat
   CycleRecord record;  // filled with keep_signals
+  StartState end;      // of the last cycle; empty where stalled or failed
 };
 
 // A result without numbers: what is stalled or failed, and why.

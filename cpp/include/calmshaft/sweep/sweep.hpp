@@ -16,6 +16,7 @@ struct SweepPoint {
 
 struct SweepOptions {
   int threads = 0;  // 0: one a core
+  std::size_t column = 1;  // so many points in a row start each from the end of the one before, the first from cold
   SteadyOptions steady;
 };
 
