@@ -14,7 +14,6 @@ THOMSON = (
 HAND = "three discs: w^4 - w^2 (k1/J1 + k1/J2 + k2/J2 + k2/J3) + k1 k2 (J1 + J2 + J3)/(J1 J2 J3) = 0, closed form"
 PRINTED = 1e-4  # the book's digits
 NOTHING = 1e-9  # [-] left over the largest torque: rounding of the eigenvalues times the steepness of the table
-LAUNCH = cs.sample_line("harbour-launch")
 THREE = cs.chain([5.0, 11.0, 22.0], [1e5, 2e5])
 
 
@@ -50,8 +49,9 @@ def test_off_a_natural_frequency_something_is_left():
 
 
 @pytest.mark.parametrize("gear", ["ahead", "neutral"])
-def test_every_mode_of_a_line_ends_at_nothing_and_has_the_shape_of_the_solver(gear):
-    found = cs.modes(LAUNCH, cs.Condition(1500, gear))
+@pytest.mark.parametrize("name", ["harbour-launch", "harbour-launch-six", "harbour-launch-tables"])
+def test_every_mode_of_a_line_ends_at_nothing_and_has_the_shape_of_the_solver(name, gear):
+    found = cs.modes(cs.sample_line(name), cs.Condition(1500, gear))
     for mode in np.flatnonzero(found.angular_frequency > 0):
         table = cs.holzer(found, int(mode))
         seen = found.shapes[mode] / found._view.speed_ratios

@@ -38,7 +38,8 @@ class HolzerRow:
 
 @dataclass(frozen=True, slots=True)
 class HolzerTable:
-    """rows: from the first station to the farthest. branches: stations aside, their torque [N m] taken off the sum.
+    """rows: from the first station past the one that moves most to an end. branches: stations
+    aside, whose torque [N m] is in the row they hang on.
 
     residual [-]: what is left at the end over the largest torque (held still: over the largest angle) of the table.
     """
@@ -55,7 +56,8 @@ def holzer(found: Modes, mode: int) -> HolzerTable:
     frequency = float(found.angular_frequency[mode])
     if not frequency > 0:
         raise line_fault("mode", mode, "does not swing", "take a mode with a frequency")
-    return _Walk(found._view, frequency).table(found.words[mode])
+    seen = np.abs(found.shapes[mode] / found._view.speed_ratios)
+    return _Walk(found._view, frequency).table(found.words[mode], int(np.argmax(seen)))
 
 
 class _Walk:
@@ -74,8 +76,9 @@ class _Walk:
             stiffness = math.inf if rigid else float(view.core.stiffness[joint]) * ratios[here] ** 2
             self.children[int(here)].append((joint, int(there), stiffness))
 
-    def table(self, words: str) -> HolzerTable:
-        path = self._farthest(0)
+    def table(self, words: str, through: int) -> HolzerTable:
+        """By way of the station `through`, which moves most: aside it would leave small differences of large ones."""
+        path = self._way(0, through)
         fixed = set(self.view.core.fixed)
         if fixed - {0, path[-1][1] if path else 0}:
             raise line_fault("fixed", sorted(fixed), "a station midway is held still", "make two chains of it")
@@ -100,6 +103,18 @@ class _Walk:
         own = self.inertia[station] * self.square - self.ground[station]
         own += sum(self._into(end, spring) for _, end, spring in self.children[station])
         return own if math.isinf(stiffness) else own * stiffness / (stiffness - own)
+
+    def _way(self, station: int, through: int) -> list[tuple[int, int, float]]:
+        """Steps from a station past another one to the end that is farthest from there."""
+        if station == through:
+            return self._farthest(station)
+        for step in self.children[station]:
+            if step[1] == through or self._leads(step[1], through):
+                return [step, *self._way(step[1], through)]
+        return self._farthest(station)
+
+    def _leads(self, station: int, to: int) -> bool:
+        return any(end == to or self._leads(end, to) for _, end, _ in self.children[station])
 
     def _farthest(self, station: int) -> list[tuple[int, int, float]]:
         ways = [[step, *self._farthest(step[1])] for step in self.children[station]]

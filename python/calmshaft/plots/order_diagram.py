@@ -9,6 +9,7 @@ from collections.abc import Iterable
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.patheffects import withStroke
+from matplotlib.transforms import ScaledTranslation
 
 from calmshaft.condition import Condition
 from calmshaft.line import Line
@@ -26,7 +27,7 @@ from calmshaft.plots.style import INK, LINES, PALE, axes_or_new
 
 _BESIDE = 0.25  # [-] of the running range shown on either side of it
 _SPEEDS = 121
-_BELOW = 0.67  # [inch] from the axes down to their key
+_BELOW = 0.48  # [inch] from the axes down to their key
 _WIDEST = 72  # letters of a line of the key
 
 def order_diagram(
@@ -102,9 +103,9 @@ def _frequencies(
         look = {**LINES[place % len(LINES)], "linewidth": 2.0}
         ax.plot(speeds, curves[:, mode], drawstyle="steps-mid", label=textwrap.fill(words[mode], _WIDEST), **look)
     if visible:
-        below = -_BELOW / ax.get_figure().get_figheight()
-        ax.legend(loc="upper left", bbox_to_anchor=(0.0, below), frameon=False, fontsize=9, labelcolor=INK,
-                  borderaxespad=0.0, title="orders at the ends of the dashed rays; natural frequencies:",
+        below = ax.transAxes + ScaledTranslation(0.0, -_BELOW, ax.get_figure().dpi_scale_trans)
+        ax.legend(loc="upper left", bbox_to_anchor=(0.0, 0.0), bbox_transform=below, frameon=False, fontsize=9,
+                  labelcolor=INK, borderaxespad=0.0, title="orders at the ends of dashed rays; natural frequencies:",
                   title_fontsize=8.5, alignment="left")  # fmt: skip
 
 

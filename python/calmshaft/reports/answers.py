@@ -35,7 +35,7 @@ class Answer:
 def answers(line: Line, found: Comparison) -> list[Answer]:
     """Does the mesh reverse and where does that stop; stop and springs; a dead cylinder; more idle speed; neutral."""
     made = []
-    ahead = found.datasets.get((line.title, "ahead"))
+    ahead, neutral = (_running(line, found.datasets.get((line.title, gear))) for gear in ("ahead", "neutral"))
     if ahead is not None:
         healthy = ahead["mesh_separated_share"].sel(misfiring=HEALTHY)
         dead = ahead["mesh_separated_share"].drop_sel(misfiring=HEALTHY).max("misfiring", skipna=False)
@@ -45,11 +45,15 @@ def answers(line: Line, found: Comparison) -> list[Answer]:
             Answer(PLATE.get(one.subject, f"{one.subject.capitalize()}?"), _plate(one)) for one in _of_plate(found)
         ]
         made.append(Answer("What does 100 rpm more idle speed do?", _more_idle(line, healthy)))
-    neutral = found.datasets.get((line.title, "neutral"))
     if neutral is not None:
         share = neutral["unloaded_mesh_separated_share"].sel(misfiring=HEALTHY)
         made.append(Answer("Does the free pair rattle in neutral, and where does it stop?", _parts(share)))
     return made
+
+
+def _running(line: Line, ds: xr.Dataset | None) -> xr.Dataset | None:
+    """From idle on: below it the line is drawn, not judged."""
+    return None if ds is None else ds.sel(rpm=ds.rpm >= line.quantities["engine.idle_rpm"].value / RPM - 0.5)
 
 
 def _of_plate(found: Comparison) -> list[Verdict]:
@@ -96,7 +100,9 @@ def _more_idle(line: Line, share: xr.DataArray) -> str:
     now, then = (float(share.interp(rpm=speed)) for speed in (idle, idle + 100.0))
     if not (math.isfinite(now) and math.isfinite(then)):
         return "Not judged: a point beside it has no valid result."
-    words = f"The loaded teeth are apart {percent(now)} of the time at idle and {percent(then)} 100 rpm above it."
+    words = (
+        f"The loaded teeth are apart {percent(now)} of the time at idle, {percent(then)} at {number(idle + 100.0)} rpm."
+    )
     limit = line.quantities.get("engine.max_shift_rpm")
     if limit and idle + 100.0 > limit.value / RPM:
         words += " That is above the speed at which the gearbox may be shifted, so it is not a remedy."

@@ -47,7 +47,7 @@ class Pictures:
             return None
         ax = plots.side_view(self.line, at)
         _cut(ax, machinery)
-        return self._figure(heading, words, ax, wide=True)
+        return self._figure(heading, words, ax, wide=True, tight=True)
 
     def teeth(self, found: Comparison) -> Figure:
         """Share of time without tooth contact over speed, a panel a gear, all firing and one dead."""
@@ -120,11 +120,11 @@ class Pictures:
 
         return new_figure(size).subplots()
 
-    def _figure(self, heading: str, words: str, drawn: Any, wide: bool = False) -> Figure:
+    def _figure(self, heading: str, words: str, drawn: Any, wide: bool = False, tight: bool = False) -> Figure:
         figure = drawn if hasattr(drawn, "savefig") else drawn.figure
         if self.imperial:
             imperial.picture(figure)
-        return Figure(heading, words, _svg(figure, heading), wide)
+        return Figure(heading, words, _svg(figure, heading, tight), wide)
 
 
 def _share_over_speed(ax: Any, line: Line, gear: str, share: Any) -> None:
@@ -170,13 +170,15 @@ def _least(run: Run) -> str:
     return f"least {number(run.best('mesh_torque_min'))} N m, mean {number(run.measures['mesh_torque_mean'])} N m"
 
 
-def _svg(figure: Any, heading: str) -> Markup:
+def _svg(figure: Any, heading: str, tight: bool) -> Markup:
     """Matplotlib's SVG without its XML head, with ids of its own, so that several stand in one page."""
     import matplotlib
 
     text = io.StringIO()
     with matplotlib.rc_context({"svg.fonttype": "none", "svg.hashsalt": heading}):
-        figure.savefig(text, format="svg", metadata={"Date": None, "Creator": None})
+        figure.savefig(
+            text, format="svg", bbox_inches="tight" if tight else None, metadata={"Date": None, "Creator": None}
+        )
     svg = text.getvalue()
     svg = svg[svg.index("<svg") :]
     prefix = re.sub(r"\W+", "-", heading.lower())

@@ -157,17 +157,32 @@ def mass_elastic(line: Line, at: Condition, picture: Pictures, full: bool) -> Se
 
 def _sourced(line: Line, rows: list[list[str]]) -> list[list[str]]:
     made = [[*rows[0], "made of (source, range)"]]
+    tables = _of_tables(line)
     for row in rows[1:]:
         name = "shaft" if row[0].startswith("shaft") else row[0]
-        keys = _BEHIND.get(name) or _unloaded(line, name)
+        keys = tables.get(name) or _BEHIND.get(name) or _unloaded(line, name)
         made.append([*row, "; ".join(_source(key, line.quantities[key]) for key in keys if key in line.quantities)])
     return made
 
 
+def _of_tables(line: Line) -> dict[str, tuple[str, ...]]:
+    """Keys behind what a maker's mass-elastic table gives, by the name of a mass or of a connection."""
+    table: dict[str, list[dict[str, Any]]] = line.document.get("mass_elastic", {})
+    masses, joints = table.get("masses", []), table.get("connections", [])
+    found = {one.get("name", ""): (f"mass_elastic.masses[{place}].inertia",) for place, one in enumerate(masses)}
+    for place, one in enumerate(joints):
+        stem = f"mass_elastic.connections[{place}]"
+        found[f"{one.get('from')} to {one.get('to')}"] = (f"{stem}.stiffness", f"{stem}.damping")
+    return found
+
+
 def _unloaded(line: Line, name: str) -> tuple[str, ...]:
+    """Keys of an unloaded pair by its name; those without one are numbered."""
     pairs: list[dict[str, Any]] = line.document.get("gearbox", {}).get("unloaded", [])
-    index = next((index for index, pair in enumerate(pairs) if pair.get("name") == name), 0)
-    return tuple(f"gearbox.unloaded[{index}].{key}" for key in ("inertia", "backlash", "drag"))
+    names = [pair.get("name", f"free pair {place + 1}") for place, pair in enumerate(pairs)]
+    if name not in names:
+        return ()
+    return tuple(f"gearbox.unloaded[{names.index(name)}].{key}" for key in ("inertia", "backlash", "drag"))
 
 
 def _source(key: str, one: Quantity) -> str:

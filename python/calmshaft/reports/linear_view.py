@@ -118,7 +118,7 @@ def by_order(line: Line, at: Condition, run: Run | None) -> list[Part]:
     )
     if not found.misleading:
         return [Table(caption, rows), Text("Nothing that it leaves out is met: it holds here.")]
-    misled = tuple(f"{text[0].upper()}{text[1:]}." for text in found.misleading)
+    misled = tuple(dict.fromkeys(f"{text[0].upper()}{text[1:]}." for text in found.misleading))
     return [Table(caption, rows), Text("Here the linear answer misleads:"), Points(misled)]
 
 
