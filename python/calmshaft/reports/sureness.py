@@ -164,6 +164,11 @@ def measuring(found: Tornado) -> Section | None:
     return section("What to measure", Table("In the order in which it narrows the answer", rows), Text(confirm))
 
 
+def _whose(path: str) -> str:
+    """ "propeller.water_inertia" -> "the propeller's water inertia"."""
+    return "the " + key_words(path).replace(": ", "'s ", 1)
+
+
 def decided_by(found: Tornado) -> Mapping[str, str]:
     """The question which input, if wrong, changes the picture, and its answer."""
     if not found.swings or not math.isfinite(found.start):
@@ -174,9 +179,9 @@ def decided_by(found: Tornado) -> Mapping[str, str]:
     _, unit = in_workshop_units(measure, 0.0)
     first = found.measure_next()
     words = (
-        f"{key_words(widest.path).capitalize()}: over its range {measure.meaning} goes from {number(ends[0])} to "
+        f"{_whose(widest.path).capitalize()}: over its range {measure.meaning} goes from {number(ends[0])} to "
         f"{number(ends[-1])} {unit} at {number(found.at.rpm)} rpm."
     )
     if first is not None:
-        words += f" Measure first: {key_words(first.path)}."
+        words += f" Measure first {_whose(first.path)}."
     return {"Which input, if wrong, changes the answer most?": words}
