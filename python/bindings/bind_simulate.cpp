@@ -155,7 +155,7 @@ void bind_simulate(py::module_& module) {
       .def(py::init<const Line&>(), py::arg("line"), py::call_guard<py::gil_scoped_release>(),
            "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
-             py::arg("most_cycles") = 72, py::arg("method") = "leapfrog",
+             py::arg("most_cycles") = 72, py::arg("method") = "runge kutta",
              "Steady state of one condition as plain values; signals over the last period.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");

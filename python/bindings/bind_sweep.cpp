@@ -64,7 +64,7 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
 void bind_sweep(py::module_& module) {
   module.def("sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"),
              py::arg("threads") = 0, py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(),
-             py::arg("phase_step") = 0.0, py::arg("column") = 1, py::arg("method") = "leapfrog",
+             py::arg("phase_step") = 0.0, py::arg("column") = 1, py::arg("method") = "runge kutta",
              "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
              "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
              "[rad] where steps_per_cycle is 0. column: so many points in a row start each from the end of the one before.");

@@ -28,9 +28,9 @@ const PreparedLine& launch() {
 
 // Four speeds of one gear, one with a dead cylinder, as they start.
 struct Pack {
-  Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(steps * nodes_per_step(Method::leapfrog))) {
+  Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(steps * nodes_per_step(usual_method))) {
     job->steps = steps;
-    job->bins = bins_for(steps, Method::leapfrog);
+    job->bins = bins_for(steps, usual_method);
     job->crank = crank.data();
     for (std::size_t lane = 0; lane < lane_count; ++lane) load(lane, gear);
   }

@@ -101,7 +101,7 @@ def test_operations_are_counted_where_the_count_is_known(benchmarks_on_path):
     found = 2.0 * Counted(3.0) + 1.0 - -Counted(4.0) / 2
     assert (found, Counted.operations) == (9.0, 4)
     # a piece of shaft: 11 in each of four evaluations, and two more states of 13
-    assert operations_a_step(8) - operations_a_step(7) == 11 + 8
+    assert operations_a_step(8) - operations_a_step(7) == 4 * 11 + 2 * 13
 
 
 def test_every_way_marches_the_same_cycle(benchmarks_on_path):

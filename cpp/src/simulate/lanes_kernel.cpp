@@ -186,7 +186,7 @@ class Leapfrog : Cycle<Shape> {
   Pack work_done_[most_work_slots]{};
 };
 
-// The classical method with everything in one state; four times the work a step. For a second opinion.
+// The classical method with everything in one state, the work done included.
 template <class Shape, std::size_t capacity>
 class RungeKutta : Cycle<Shape> {
  public:
@@ -250,11 +250,21 @@ bool run_shaped(CycleJob<Quad>& job) {
   return true;
 }
 
+// Arrays that are not much larger than the line.
+void run_any_shape(CycleJob<Quad>& job) {
+  if (job.method == Method::leapfrog && job.model.stations <= 8) return run_inlined(Leapfrog<AnyShape, 8>(job));
+  if (job.method == Method::leapfrog) return run_inlined(Leapfrog<AnyShape, most_stations>(job));
+  const int size = job.model.state_size();
+  if (size <= 16) return run_inlined(RungeKutta<AnyShape, 16>(job));
+  if (size <= 24) return run_inlined(RungeKutta<AnyShape, 24>(job));
+  if (size <= 32) return run_inlined(RungeKutta<AnyShape, 32>(job));
+  if (size <= 40) return run_inlined(RungeKutta<AnyShape, 40>(job));
+  run_inlined(RungeKutta<AnyShape, most_state>(job));
+}
+
 void run_cycle(CycleJob<Quad>& job) {
   if (run_shaped<DrivenLine<true, 1>>(job) || run_shaped<DrivenLine<false, 1>>(job)) return;
-  if (job.method == Method::runge_kutta) return run_inlined(RungeKutta<AnyShape, most_state>(job));
-  if (job.model.stations <= 8) return run_inlined(Leapfrog<AnyShape, 8>(job));
-  run_inlined(Leapfrog<AnyShape, most_stations>(job));
+  run_any_shape(job);
 }
 
 }  // namespace calmshaft::lanes::ISA

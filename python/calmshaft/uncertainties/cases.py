@@ -30,9 +30,9 @@ STATUS_WORDS = (*STATUS, "refused")
 UNSOLVED = ("stalled", "failed", "refused")
 _TOO_COARSE = (STATUS.index("stalled"), STATUS.index("failed"))
 CHUNK = 250  # cases worked out at a time: their engine cycles take memory
-USUAL = 0.36  # [rad] most that the highest mode turns in a step, as in `steady`
-FINE = 0.18  # [rad] the same for cases that have no answer otherwise
-QUICK = 0.6  # [rad] the same where ranges are wide: a third less work; moves ends of bands far less than ranges do
+USUAL = 0.6  # [rad] most that the highest mode turns in a step, as in `steady`
+FINE = 0.3  # [rad] the same for cases that have no answer otherwise
+QUICK = 0.85  # [rad] the same where ranges are wide: a fifth less work; moves ends of bands far less than ranges do
 COLUMN = {measure.name: column for column, measure in enumerate(MEASURES)}
 
 Report = Callable[[int], None]

@@ -20,7 +20,7 @@ struct SteadyOptions {
   int most_cycles = 72;       // budget before a point counts as aperiodic
   bool keep_signals = false;  // record every station and coupling over the last period
   double phase_step = 0;      // [rad] of the highest mode, at most, in a step of the ladder's choice; 0: as usual
-  Method method = Method::leapfrog;
+  Method method = usual_method;
 };
 
 // Time histories over whole cycles at even crank angles, both ends included.
