@@ -58,6 +58,8 @@ class Case:
     seed: int
     condition: str
     status: str
+    in_time: str = ""  # its status by the time run
+    why_other: str = ""  # where the two statuses differ
     pairs: list = field(default_factory=list)
     causes: dict = field(default_factory=dict)  # measure -> why the engines differ at the default steps
     faults: list = field(default_factory=list)  # what no cause excuses
@@ -83,12 +85,57 @@ def compare(seed, cycles=160, kept=100):
     if in_time.end != "reached" or len(in_time.cycles.get("mesh_torque_mean", range(kept))) < kept - 1:
         case.faults.append(f"time run ended early: {in_time.end}")
         return case
+    case.in_time = status_in_time(in_time, line.core.engine.rated_torque)
+    if case.in_time != case.status:
+        case.why_other = _why_other(line, at, run, in_time)
     case.faults += _unbalanced(line, at, run, in_time)
     case.pairs = _pairs(line, at, run, in_time)
     differing = [pair for pair in case.pairs if not pair.agrees()]
     if differing:
         _second_look(case, line, at, run, in_time, differing)
     return case
+
+
+def _why_other(line, at, run, in_time):
+    """Why the statuses differ: finer steps end it, the time run does both, or it settles late."""
+    rated = line.core.engine.rated_torque
+    fine = cs.steady(line, at, steps_per_cycle=_finer(run.steps_per_cycle))
+    if fine.status == status_in_time(in_time, rated):
+        return "step error"
+    cycles = len(next(iter(in_time.cycles.values())))
+    if any(status_in_time(in_time, rated, end) == run.status for end in range(24, cycles)):
+        return "the time run passes through that status too"
+    if fine.status not in ("stalled", "failed"):
+        on = _continued(line, at, fine, 160, 100)
+        if status_in_time(on, rated) == fine.status:
+            return "step error; alike at finer steps, from their own end"
+    return "settles later than the lanes look on" if run.status == "aperiodic" else UNEXPLAINED
+
+
+def status_in_time(in_time, rated, end=None):
+    """What the last cycles of a time run do, in the words and by the tolerances of the search for the steady state.
+
+    8 cycles within half the tolerance of the newest are periodic; 2 p + 4 that repeat at lag p <= 8 are subharmonic.
+    """
+    loaded = "mesh_torque_ripple" in in_time.cycles
+    watched = {
+        "mesh_torque_ripple" if loaded else "unloaded_mesh_torque_ripple": FLOOR,
+        "plate_torque_ripple": PLATE_FLOOR,
+    }
+    judged = [(in_time.cycles[name][:end], floor) for name, floor in watched.items() if name in in_time.cycles]
+
+    def alike(of, other, share):
+        return all(
+            np.all(abs(values[of] - values[other]) <= share * max(floor * rated, FLOOR * values[-1]))
+            for values, floor in judged
+        )
+
+    if alike(slice(-8, None), slice(-1, None), 0.5):
+        return "periodic"
+    for p in range(2, 9):
+        if alike(slice(-p - 4, None), slice(-2 * p - 4, -p), 1.0):
+            return "subharmonic"
+    return "aperiodic"
 
 
 def faults_of(run):
@@ -231,6 +278,13 @@ def report(cases):
         lines.append(f"    both repeat, difference over allowed one {_histogram(repeating, (0.1, 0.5, 1, 2, 10, 100))}")
         if others:
             lines.append(f"    means over cycles, difference in standard errors {_histogram(others, (1, 2, 3, 4, 10))}")
+    seen = [case for case in cases if case.in_time]
+    lines.append(f"status: agree in {sum(case.status == case.in_time for case in seen)} of {len(seen)}")
+    lines += [
+        f"  {case.seed:4d} {case.status} by the lanes, {case.in_time} in time: {case.why_other} ({case.condition})"
+        for case in seen
+        if case.status != case.in_time
+    ]
     causes = Counter(cause for case in cases for cause in case.causes.values())
     lines.append("causes of differences: " + (", ".join(f"{n} x {cause}" for cause, n in causes.items()) or "none"))
     for case in cases:
