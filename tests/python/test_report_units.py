@@ -88,6 +88,11 @@ def test_no_metric_torque_or_length_is_left_in_an_imperial_report():
     left = re.findall(r"\d (?:N m|N\*m|mm|kg|kW|W|bar|MPa|K)\b|\[(?:N m|kg m²|W)|N\*m", made.html)
     assert not left
     assert "lbf ft" in made.html
+    metric = cs.report(LAUNCH, full=True).html
+    for kept in ("mean", "alternating", "becomes"):  # each number has its own unit, or it would stay behind
+        assert not set(re.findall(rf"{kept} (±?[\d.]+)(?=[, ;.])", made.html)) & set(
+            re.findall(rf"{kept} (±?[\d.]+) N m", metric)
+        )
     assert "<svg" in made.html
     assert made.result["values"]["shaft.diameter"]["value"] == 0.035  # plain data stay in SI
 

@@ -20,8 +20,10 @@ def sentences(duty: PlateDuty) -> Iterator[str]:
     """Twist, stages, stop, torque, heat and springs in words; each a sentence without its full stop."""
     yield f"twist {_degrees(duty.twist_min)} to {_degrees(duty.twist_max)} deg, {_travel(duty)}"
     yield "time on each stage: " + listed([f"{name} {percent(share)}" for name, share in duty.shares.items() if share])
-    yield f"torque: mean {number(duty.torque_mean)}, alternating +-{number(duty.torque_alternating)} (half range), "\
-          f"greatest {number(duty.torque_greatest)} N m; mostly at {number(duty.main_frequency)} Hz"  # fmt: skip
+    yield (
+        f"torque: mean {number(duty.torque_mean)} N m, alternating +-{number(duty.torque_alternating)} N m "
+        f"(half range), greatest {number(duty.torque_greatest)} N m; mostly at {number(duty.main_frequency)} Hz"
+    )
     yield f"friction turns {number(duty.friction_power)} W into heat, with damping and stops " \
           f"{number(duty.heat_power)} W, which {duty.warming}"  # fmt: skip
     if not duty.springs:

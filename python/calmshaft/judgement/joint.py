@@ -46,7 +46,8 @@ def judge_slip(joint: Joint, torque: float, words: str) -> Judgement:
 def held_words(joint: Joint) -> str:
     """What the joint holds, from its weakest to its strongest."""
     slip = joint.slip
-    return f"the bolts hold {number(slip.low)} N m at least ({number(slip.value)} usual, {number(slip.high)} at most)"
+    low, usual, high = (f"{number(torque)} N m" for torque in (slip.low, slip.value, slip.high))
+    return f"the bolts hold {low} at least ({usual} usual, {high} at most)"
 
 
 def judge_pull(joint: Joint) -> Judgement:

@@ -64,7 +64,7 @@ def _change(run: Run, fine: Run, name: str) -> str:
     before, unit = in_workshop_units(UNITS[name], run.best(name))
     after, _ = in_workshop_units(UNITS[name], fine.best(name))
     words = name.replace("_", " ").removesuffix(" max").removesuffix(" share")
-    return f"{words} {number(before)} becomes {number(after)} {unit}"
+    return f"{words} {number(before)} {unit} becomes {number(after)} {unit}"
 
 
 def _status_words(datasets: list[xr.Dataset]) -> str:
