@@ -25,7 +25,7 @@ template <class Value>
 struct CycleJob {
   ModelOf<Value> model;
   const CrankNode<Value>* crank = nullptr;  // nodes_per_step() of them a step
-  Method method = Method::leapfrog;
+  Method method = usual_method;
   int steps = 0;
   int bins = 0;      // a divisor of steps
   int watched = 0;   // coupling whose torque goes into the bins
