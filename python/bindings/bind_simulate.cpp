@@ -39,11 +39,12 @@ py::dict signals_dict(const PreparedLine& line, const Condition& condition, Cycl
                   py::arg("couplings") = coupling_names(point.system));
 }
 
-py::dict steady_dict(const PreparedLine& line, const Condition& condition, int steps_per_cycle, int most_cycles) {
+py::dict steady_dict(const PreparedLine& line, const Condition& condition, int steps_per_cycle, int most_cycles,
+                     const std::string& method) {
   SteadyResult result;
   {
     const py::gil_scoped_release released;
-    result = steady(line, condition, {steps_per_cycle, most_cycles, true});
+    result = steady(line, condition, {steps_per_cycle, most_cycles, true, 0.0, method_of(method)});
   }
   py::dict values;
   values["status"] = static_cast<int>(result.status);
@@ -154,7 +155,8 @@ void bind_simulate(py::module_& module) {
       .def(py::init<const Line&>(), py::arg("line"), py::call_guard<py::gil_scoped_release>(),
            "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
-             py::arg("most_cycles") = 72, "Steady state of one condition as plain values; signals over the last period.");
+             py::arg("most_cycles") = 72, py::arg("method") = "runge kutta",
+             "Steady state of one condition as plain values; signals over the last period.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");
   module.def("linear_start", &start_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"),

@@ -35,7 +35,7 @@ py::dict table_dict(SweepTable&& table, std::size_t points, bool interrupted) {
 
 py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::vector<int>& line_of_point,
                     const std::vector<Condition>& conditions, int threads, int steps_per_cycle,
-                    const py::object& report, double phase_step, int column) {
+                    const py::object& report, double phase_step, int column, const std::string& method) {
   if (line_of_point.size() != conditions.size()) throw py::value_error("one line index is needed for each condition");
   if (column < 1 || conditions.size() % static_cast<std::size_t>(column) != 0)
     throw py::value_error("points must fill whole columns");
@@ -49,7 +49,8 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
   }
   SweepTable table(points.size());
   SweepProgress progress;
-  const SweepOptions options{threads, static_cast<std::size_t>(column), {steps_per_cycle, SteadyOptions{}.most_cycles, false, phase_step}};
+  const SteadyOptions steady{steps_per_cycle, SteadyOptions{}.most_cycles, false, phase_step, method_of(method)};
+  const SweepOptions options{threads, static_cast<std::size_t>(column), steady};
   const auto tell = [&] {
     if (!report.is_none()) report(progress.done.load());
   };
@@ -63,7 +64,7 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
 void bind_sweep(py::module_& module) {
   module.def("sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"),
              py::arg("threads") = 0, py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(),
-             py::arg("phase_step") = usual_phase_step, py::arg("column") = 1,
+             py::arg("phase_step") = 0.0, py::arg("column") = 1, py::arg("method") = "runge kutta",
              "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
              "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
              "[rad] where steps_per_cycle is 0. column: so many points in a row start each from the end of the one before.");

@@ -27,12 +27,13 @@ class TwoInertias final : public System {
     model.speed_ratio[0] = 1.0;
     model.speed_ratio[1] = 1.0 / ratio;
     model.meshes = 1;
-    model.mesh[0] = {0, 1, true, ratio, 0.5 * backlash, {1e5, 0.6}};
+    model.mesh_joint[0] = {0, 1};
+    model.mesh[0] = {true, ratio, 0.5 * backlash, {1e5, 0.6}};
   }
   int size() const override { return model.state_size() + 1; }
   void derivative(double, const double* state, double* rate) override {
     double heat = 0.0;
-    const auto law = [&](const Model&, int, const double*, Workspace<double>& work) {
+    const auto law = [&](const Model&, int, Workspace<double>& work) {
       const ClutchTorque now =
           clutch_torque(model.mesh[0], memory_, capacity_, work.coupling_twist[0], work.coupling_rate[0]);
       heat = now.heat;
@@ -102,7 +103,7 @@ TEST_CASE("an open clutch carries nothing and an engaged one is the gear pair al
   CHECK(apart.first == 80.0);
   CHECK(apart.second == 0.0);
   CHECK(apart.heat == 0.0);
-  const Model::Mesh mesh{0, 1, true, 2.0, 0.002, {1e5, 0.6}};
+  const Model::Mesh mesh{true, 2.0, 0.002, {1e5, 0.6}};
   for (const double twist : {-0.005, -0.001, 0.0, 0.0015, 0.004})
     for (const double rate : {-0.5, 0.3}) {
       const ClutchTorque engaged = clutch_torque(mesh, {}, infinite, twist, rate);

@@ -28,18 +28,17 @@ CycleMeter<double> metered(const Signal& signal) {
   Model model{};
   model.stations = 2;
   model.meshes = 1;
-  model.mesh[0] = {0, 1, true, 1.0, backlash, {1e5, 0.0}};
+  model.mesh_joint[0] = {0, 1};
+  model.mesh[0] = {true, 1.0, backlash, {1e5, 0.0}};
   Workspace<double> work{};
   CycleMeter<double> meter{};
-  std::array<double, most_state> state{};
-  MeterReader<double> reader(model, work, meter, 0, steps, bins);
+  MeterReader<Model, double> reader(model, work, meter, 0, steps, bins);
   for (int i = 0; i <= steps; ++i) {
     const double share = static_cast<double>(i) / steps;
-    state[0] = 0.1 * share;
-    state[2] = 100.0 + 5.0 * std::sin(2 * pi * share);
+    const double clock = 0.1 * share, crank_speed = 100.0 + 5.0 * std::sin(2 * pi * share);
     work.coupling_torque[0] = signal.torque(share);
     work.coupling_twist[0] = signal.twist(share);
-    i == 0 ? reader.first(state.data()) : reader.next(state.data(), i == steps);
+    i == 0 ? reader.first(clock, crank_speed) : reader.next(clock, crank_speed, i == steps);
   }
   return meter;
 }

@@ -52,9 +52,8 @@ Model two_stations(double inertia) {
 // A damper whose stages are the given slopes from the given corners, the same on both sides.
 Model sprung(double inertia, const std::vector<std::pair<double, double>>& corner_and_slope) {
   Model model = two_stations(inertia);
+  model.damper_joint[0] = {0, 1};
   Model::Damper& damper = model.damper[model.dampers++];
-  damper.from = 0;
-  damper.to = 1;
   damper.presliding_angle = 1e-6;
   damper.drive_stop = damper.coast_stop = 1e3;
   for (const double side : {1.0, -1.0})
@@ -86,8 +85,9 @@ TEST_CASE("the loop of a friction slider encloses four times torque times amplit
 TEST_CASE("teeth that meet at the reference speed part at restitution times it") {
   // Hunt and Crossley (1975) for small losses: chi = 3 (1 - e) / (2 v0); at e = 0.9 the series' next term is below 2 %.
   Model model = two_stations(0.01);
+  model.mesh_joint[0] = {0, 1};
   Model::Mesh& mesh = model.mesh[model.meshes++];
-  mesh = {0, 1, true, 1.0, 0.002, {1e5, damping_factor(0.9, 0.5)}};
+  mesh = {true, 1.0, 0.002, {1e5, damping_factor(0.9, 0.5)}};
   OnAWall system(model);
   std::array<double, most_state> state{};
   state[3] = -0.5;  // towards the drive flank: twist = -angle

@@ -28,9 +28,9 @@ const PreparedLine& launch() {
 
 // Four speeds of one gear, one with a dead cylinder, as they start.
 struct Pack {
-  Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(2 * steps)) {
+  Pack(Gear gear, int steps) : crank(static_cast<std::size_t>(steps * nodes_per_step(usual_method))) {
     job->steps = steps;
-    job->bins = bins_for(steps);
+    job->bins = bins_for(steps, usual_method);
     job->crank = crank.data();
     for (std::size_t lane = 0; lane < lane_count; ++lane) load(lane, gear);
   }
@@ -39,7 +39,7 @@ struct Pack {
     Condition at = at_rpm(900.0 + 400.0 * static_cast<double>(lane), gear);
     if (lane == 1) at.strengths = {1, 1, 0, 1};
     const ConditionModel point(launch(), at);
-    const EngineTables tables = point.tables(job->steps);
+    const EngineTables tables = point.tables(job->steps * nodes_per_step(job->method));
     const double fuelling = balanced_fuelling(point, tables);
     const StartState start = linear_start(point, tables, fuelling);
     if (lane == 0) copy_shape(point.model, job->model);

@@ -26,7 +26,7 @@ const PreparedLine& launch() {
 struct Start {
   explicit Start(const Condition& at, const PreparedLine& line = launch())
       : point(line, at),
-        tables(point.tables(steps)),
+        tables(point.tables(2 * steps)),
         fuelling(balanced_fuelling(point, tables)),
         found(linear_start(point, tables, fuelling)) {}
   ConditionModel point;

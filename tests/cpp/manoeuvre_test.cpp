@@ -88,7 +88,7 @@ TEST_CASE("a schedule that does not fit tells all its faults at once") {
 
 TEST_CASE("the balance of means is that of the line's statics at every speed") {
   const ConditionModel point(launch(), at_rpm(1500));
-  const EngineTables tables = point.tables(720);
+  const EngineTables tables = point.tables(1440);
   const MeanBalance balance(point, tables);
   for (const double speed : {300.0 * rpm, 1234.0 * rpm, 2900.0 * rpm}) {
     const double resistance = mean_state(point.model, speed).resistance;

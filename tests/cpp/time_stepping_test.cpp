@@ -44,8 +44,8 @@ Model on_a_wall(double inertia, const std::vector<Model::RampValues>& one_side) 
   model.inverse_inertia[1] = 1.0 / inertia;
   model.speed_ratio[0] = model.speed_ratio[1] = 1.0;
   model.dampers = 1;
+  model.damper_joint[0] = {0, 1};
   Model::Damper& damper = model.damper[0];
-  damper.to = 1;
   damper.presliding_angle = 1e-7;
   damper.drive_stop = damper.coast_stop = 1e3;
   for (const Model::RampValues& ramp : one_side)

@@ -7,9 +7,9 @@ import pytest
 from effort import KEPT, effort
 
 # On one machine the figures are exact. Another's sine and exponential round differently, which moves the end of
-# motions that do not repeat by a cycle or two, and at most the one or other point across the edge of settling.
+# motions that do not repeat by a cycle or two, and some points across the edge of settling: two builds were two apart.
 CYCLES = 0.03  # of the mean
-POINTS = 1.5 / 60.0
+POINTS = 4.5 / 60.0
 
 
 @pytest.fixture(scope="module")

@@ -12,12 +12,11 @@ double contact_energy(double stiffness, double drive_gap, double coast_gap, doub
          half_square(stiffness, larger(-twist - coast_gap, 0.0));
 }
 
-double twist_of(int from, int to, double ratio, const double* state) {
-  return angle_of(from, state) - ratio * state[to];
+double twist_of(Ends ends, double ratio, const double* state) {
+  return angle_of(ends.from, state) - ratio * state[ends.to];
 }
 
-double damper_energy(const Model::Damper& damper, const FrictionMemory<double>& memory, const double* state) {
-  const double twist = twist_of(damper.from, damper.to, 1.0, state);
+double damper_energy(const Model::Damper& damper, const FrictionMemory<double>& memory, double twist) {
   double energy = contact_energy(damper.stop.stiffness, damper.drive_stop, damper.coast_stop, twist);
   for (int i = 0; i < damper.ramps; ++i) {
     const auto& ramp = damper.ramp[i];
@@ -31,14 +30,15 @@ double damper_energy(const Model::Damper& damper, const FrictionMemory<double>& 
 double coupling_energy(const Model& model, int coupling, const double* state, const Workspace<double>& work) {
   if (coupling < model.first_damper()) {
     const auto& spring = model.spring[coupling];
-    return half_square(spring.stiffness, twist_of(spring.from, spring.to, 1.0, state));
+    return half_square(spring.stiffness, twist_of(model.spring_ends(coupling), 1.0, state));
   }
   if (coupling < model.first_mesh()) {
     const int plate = coupling - model.first_damper();
-    return damper_energy(model.damper[plate], work.friction[plate], state);
+    return damper_energy(model.damper[plate], work.friction[plate], twist_of(model.damper_ends(plate), 1.0, state));
   }
-  const auto& mesh = model.mesh[coupling - model.first_mesh()];
-  return mesh_energy(mesh, twist_of(mesh.from, mesh.to, mesh.ratio, state));
+  const int number = coupling - model.first_mesh();
+  const auto& mesh = model.mesh[number];
+  return mesh_energy(mesh, twist_of(model.mesh_ends(number), mesh.ratio, state));
 }
 
 double mesh_energy(const Model::Mesh& mesh, double twist) {

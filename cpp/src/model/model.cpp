@@ -19,14 +19,16 @@ struct SortByKind {
 
   void operator()(const LinearSpring& spring) const {
     require_room(model.couplings(), most_couplings, "couplings");
-    model.spring[model.springs++] = {spring.from, spring.to, spring.stiffness, spring.damping};
+    model.spring_joint[model.springs] = {spring.from, spring.to};
+    model.spring[model.springs++] = {spring.stiffness, spring.damping};
   }
   void operator()(const StagedDamper& damper) const {
     require_room(model.couplings(), most_couplings, "couplings");
     require_room(model.dampers, most_dampers, "spring dampers");
+    model.damper_joint[model.dampers] = {damper.from, damper.to};
     Model::Damper& made = model.damper[model.dampers++];
     const double slider = damper.friction_torque > 0 ? damper.friction_torque / damper.presliding_angle : 0.0;
-    made = {damper.from, damper.to, 0, {}, damper.damping, slider, damper.presliding_angle, damper.drive_stop, damper.coast_stop,
+    made = {0, {}, damper.damping, slider, damper.presliding_angle, damper.drive_stop, damper.coast_stop,
             {damper.stop.stiffness, damper.stop.damping_factor}};
     for (const Ramp& ramp : damper.ramps) {
       require_room(made.ramps, most_ramps, "corners of plate stages");
@@ -35,16 +37,19 @@ struct SortByKind {
   }
   void operator()(const GearMesh& mesh) const {
     require_room(model.couplings(), most_couplings, "couplings");
-    model.mesh[model.meshes++] = {mesh.from, mesh.to, mesh.loaded, mesh.ratio, mesh.half_backlash,
-                                  {mesh.contact.stiffness, mesh.contact.damping_factor}};
+    model.mesh_joint[model.meshes] = {mesh.from, mesh.to};
+    model.mesh[model.meshes++] = {
+        mesh.loaded, mesh.ratio, mesh.half_backlash, {mesh.contact.stiffness, mesh.contact.damping_factor}};
   }
   void operator()(const SquareLoad& load) const {
     require_room(model.square_loads, most_square_loads, "propellers");
-    model.square_load[model.square_loads++] = {load.station, load.coefficient, load.extra_damping};
+    model.square_load_at[model.square_loads] = load.station;
+    model.square_load[model.square_loads++] = {load.coefficient, load.extra_damping};
   }
   void operator()(const Drag& drag) const {
     require_room(model.drags, most_drags, "drags");
-    model.drag[model.drags++] = {drag.station, drag.torque};
+    model.drag_at[model.drags] = drag.station;
+    model.drag[model.drags++] = {drag.torque};
   }
 };
 
@@ -53,25 +58,17 @@ bool all_same(const Element* a, const Element* b, int count, const Same& same) {
   return std::equal(a, a + count, b, same);
 }
 
-bool same_joint(const auto& a, const auto& b) { return a.from == b.from && a.to == b.to; }
-
 bool same_damper(const Model::Damper& a, const Model::Damper& b) {
   const auto same_side = [](const auto& p, const auto& q) { return p.side == q.side; };
-  return same_joint(a, b) && a.ramps == b.ramps && all_same(a.ramp, b.ramp, a.ramps, same_side);
+  return a.ramps == b.ramps && all_same(a.ramp, b.ramp, a.ramps, same_side);
 }
 
 }  // namespace
 
 bool same_shape(const Model& a, const Model& b) {
-  const auto same_station = [](const auto& p, const auto& q) { return p.station == q.station; };
-  const auto same_spring = [](const auto& p, const auto& q) { return same_joint(p, q); };
-  const auto same_mesh = [](const auto& p, const auto& q) { return same_joint(p, q) && p.loaded == q.loaded; };
-  return a.stations == b.stations && a.springs == b.springs && a.dampers == b.dampers && a.meshes == b.meshes &&
-         a.square_loads == b.square_loads && a.drags == b.drags &&
-         all_same(a.spring, b.spring, a.springs, same_spring) && all_same(a.damper, b.damper, a.dampers, same_damper) &&
-         all_same(a.mesh, b.mesh, a.meshes, same_mesh) &&
-         all_same(a.square_load, b.square_load, a.square_loads, same_station) &&
-         all_same(a.drag, b.drag, a.drags, same_station);
+  const auto same_mesh = [](const auto& p, const auto& q) { return p.loaded == q.loaded; };
+  return have_same_joints(a, b) && all_same(a.damper, b.damper, a.dampers, same_damper) &&
+         all_same(a.mesh, b.mesh, a.meshes, same_mesh);
 }
 
 Model compile(const MassElastic& system, const FrictionTorque& engine_friction) {

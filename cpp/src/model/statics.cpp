@@ -19,10 +19,10 @@ struct Link {
 
 std::vector<Link> links_of(const Model& model) {
   std::vector<Link> links;
-  for (int i = 0; i < model.springs; ++i) links.push_back({model.spring[i].from, model.spring[i].to, 1.0});
-  for (int i = 0; i < model.dampers; ++i) links.push_back({model.damper[i].from, model.damper[i].to, 1.0});
-  for (int i = 0; i < model.meshes; ++i)
-    links.push_back({model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio});
+  const auto link = [&](Ends ends, double ratio) { links.push_back({ends.from, ends.to, ratio}); };
+  for (int i = 0; i < model.springs; ++i) link(model.spring_ends(i), 1.0);
+  for (int i = 0; i < model.dampers; ++i) link(model.damper_ends(i), 1.0);
+  for (int i = 0; i < model.meshes; ++i) link(model.mesh_ends(i), model.mesh[i].ratio);
   return links;
 }
 
@@ -30,13 +30,14 @@ std::vector<Link> links_of(const Model& model) {
 void gather_loads(const Model& model, double crank_speed, std::vector<double>& torque, std::vector<double>& slope) {
   for (int i = 0; i < model.square_loads; ++i) {
     const auto& load = model.square_load[i];
-    const double speed = model.speed_ratio[load.station] * crank_speed;
-    torque[at(load.station)] += square_torque(load, speed, speed);
-    slope[at(load.station)] += 2.0 * load.coefficient * std::fabs(speed);
+    const int station = model.square_load_station(i);
+    const double speed = model.speed_ratio[station] * crank_speed;
+    torque[at(station)] += square_torque(load, speed, speed);
+    slope[at(station)] += 2.0 * load.coefficient * std::fabs(speed);
   }
   for (int i = 0; i < model.drags; ++i)
-    torque[at(model.drag[i].station)] +=
-        model.drag[i].torque * direction(model.speed_ratio[model.drag[i].station] * crank_speed);
+    torque[at(model.drag_station(i))] +=
+        model.drag[i].torque * direction(model.speed_ratio[model.drag_station(i)] * crank_speed);
 }
 
 struct OperatingPoint {

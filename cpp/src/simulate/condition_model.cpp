@@ -18,9 +18,6 @@ namespace {
 // Divisible by the even firing intervals of 2 to 10 cylinders but 7, and by one another's small factors.
 constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
 
-// RK4 is stable to 2.78 on the negative real axis; half of it leaves room for torque above its mean.
-constexpr double largest_decay_step = 1.4;  // [-]
-
 template <class Check>
 void throw_faults(std::vector<Fault> found, const Check& is_fault) {
   std::erase_if(found, [&](const Fault& fault) { return !is_fault(fault); });
@@ -56,13 +53,13 @@ LinearLine joined(const Model& model, double crank_inertia, const Stiffness& sti
   std::copy_n(model.inertia, model.stations, line.inertia.begin());
   line.inertia[0] = crank_inertia;
   int coupling = 0;
-  const auto join = [&](int from, int to, double ratio) {
-    line.joints.push_back({from, to, ratio, stiffness_of(coupling), damping_of(coupling), false});
+  const auto join = [&](Ends ends, double ratio) {
+    line.joints.push_back({ends.from, ends.to, ratio, stiffness_of(coupling), damping_of(coupling), false});
     ++coupling;
   };
-  for (int i = 0; i < model.springs; ++i) join(model.spring[i].from, model.spring[i].to, 1.0);
-  for (int i = 0; i < model.dampers; ++i) join(model.damper[i].from, model.damper[i].to, 1.0);
-  for (int i = 0; i < model.meshes; ++i) join(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
+  for (int i = 0; i < model.springs; ++i) join(model.spring_ends(i), 1.0);
+  for (int i = 0; i < model.dampers; ++i) join(model.damper_ends(i), 1.0);
+  for (int i = 0; i < model.meshes; ++i) join(model.mesh_ends(i), model.mesh[i].ratio);
   return line;
 }
 
@@ -87,8 +84,9 @@ LinearLine ConditionModel::linear_line() const {
   LinearLine line = joined(model, mean_crank_inertia, stiffness, damping);
   for (int i = 0; i < model.square_loads; ++i) {
     const auto& load = model.square_load[i];
-    const double speed = std::fabs(model.speed_ratio[load.station] * condition.speed);
-    line.ground_damping[static_cast<std::size_t>(load.station)] +=
+    const int station = model.square_load_station(i);
+    const double speed = std::fabs(model.speed_ratio[station] * condition.speed);
+    line.ground_damping[static_cast<std::size_t>(station)] +=
         (2.0 + load.extra_damping) * load.coefficient * speed;
   }
   line.ground_damping[0] += model.friction_per_speed + 2.0 * model.friction_per_speed_squared * condition.speed;
@@ -111,20 +109,21 @@ double ConditionModel::fastest_decay() const {
   double fastest = 0.0;
   for (int i = 0; i < model.meshes; ++i) {
     const auto& mesh = model.mesh[i];
-    const double from = mesh.from == 0 ? mean_crank_inertia : model.inertia[mesh.from];
-    const double looseness = 1.0 / from + mesh.ratio * mesh.ratio / model.inertia[mesh.to];
+    const Ends ends = model.mesh_ends(i);
+    const double from = ends.from == 0 ? mean_crank_inertia : model.inertia[ends.from];
+    const double looseness = 1.0 / from + mesh.ratio * mesh.ratio / model.inertia[ends.to];
     const auto coupling = static_cast<std::size_t>(model.first_mesh() + i);
     fastest = std::max(fastest, mean.coupling_damping[coupling] * looseness);
   }
   return fastest;
 }
 
-int ConditionModel::steps_per_cycle(double phase_step) const {
-  return ladder_steps(highest_frequency(), fastest_decay(), cycle_angle / condition.speed, phase_step);
+int ConditionModel::steps_per_cycle(StepLimits limits) const {
+  return ladder_steps(highest_frequency(), fastest_decay(), cycle_angle / condition.speed, limits);
 }
 
-int ladder_steps(double frequency, double decay, double cycle_time, double phase_step) {
-  const double needed = cycle_time * std::max(frequency / phase_step, decay / largest_decay_step);
+int ladder_steps(double frequency, double decay, double cycle_time, StepLimits limits) {
+  const double needed = cycle_time * std::max(frequency / limits.phase, decay / limits.decay);
   const auto rung = std::lower_bound(step_ladder.begin(), step_ladder.end(), needed);
   return rung == step_ladder.end() ? 0 : *rung;
 }

@@ -149,15 +149,17 @@ int watched_coupling(const Model& model) {
 }
 
 // Every rung of the ladder divides into 336 or 360 bins.
-int bins_for(int steps_per_cycle) {
+int bins_for(int steps_per_cycle, Method method) {
+  if (steps_per_cycle % steps_per_reading(method) != 0) return 0;
+  const int readings = steps_per_cycle / steps_per_reading(method);
   for (const int bins : {360, 336})
-    if (steps_per_cycle % bins == 0) return bins;
+    if (readings % bins == 0) return bins;
   for (int bins = most_bins; bins > 4 * highest_order; --bins)
-    if (steps_per_cycle % bins == 0) return bins;
+    if (readings % bins == 0) return bins;
   return 0;
 }
 
-std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int steps_per_cycle) {
+std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int readings) {
   std::vector<double> samples;
   for (const CycleTotals& cycle : cycles) samples.insert(samples.end(), cycle.bins.begin(), cycle.bins.end());
   const int revolutions = strokes / 2;
@@ -166,7 +168,7 @@ std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles,
   for (std::size_t k = 0; k < orders.size(); ++k) {
     const double harmonic = static_cast<double>(k + 1) / 2.0 * revolutions;
     if (harmonic == std::floor(harmonic))
-      orders[k] /= left_by_bins(static_cast<int>(harmonic), bins, steps_per_cycle / bins);
+      orders[k] /= left_by_bins(static_cast<int>(harmonic), bins, readings / bins);
   }
   return orders;
 }

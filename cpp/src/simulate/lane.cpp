@@ -36,7 +36,7 @@ void Lane::start(const LanePoint& point) {
 // NaN for the fuelling: what balances the mean torques.
 void Lane::load(const Condition& condition, double fuelling) {
   model_ = std::make_unique<ConditionModel>(*point_.line, condition);
-  tables_ = model_->tables(job_.steps);
+  tables_ = model_->tables(job_.steps * nodes_per_step(job_.method));
   fuelling_ = std::isnan(fuelling) ? balanced_fuelling(*model_, tables_) : fuelling;
   for_each_value(model_->model, job_.model, [this](double from, Quad& to) { to.lane[lane_] = from; });
   load_crank();
@@ -146,12 +146,12 @@ double Lane::momentum() const {
 // A mesh by the integral that the steps themselves made, since impacts are too short for a sum over nodes.
 double Lane::mean_torque(int coupling) const {
   const int mesh = coupling - model_->model.first_mesh();
-  if (mesh < 0) return job_.meter.channel[coupling].torque_sum.lane[lane_] / job_.steps;
+  if (mesh < 0) return job_.meter.channel[coupling].torque_sum.lane[lane_] / readings();
   return job_.state[model_->model.turning_slot(mesh)].lane[lane_] / job_.cycle;
 }
 
 bool Lane::steps_suffice() const {
-  const int needed = model_->steps_per_cycle(options_.phase_step);
+  const int needed = model_->steps_per_cycle(step_limits(options_.method, options_.phase_step));
   return needed > 0 && job_.steps >= needed;
 }
 
@@ -170,7 +170,7 @@ CycleTotals Lane::totals() {
         of(from.twist_greatest), of(from.drive_time),      of(from.coast_time), 0.0};
   }
   totals.bins.resize(static_cast<std::size_t>(job_.bins));
-  const double block = job_.steps / job_.bins;
+  const double block = readings() / job_.bins;
   for (std::size_t i = 0; i < totals.bins.size(); ++i) totals.bins[i] = of(meter.bin[i]) / block;
   const double momentum_before = momentum_before_, stored_before = stored_before_;
   const auto coupling_before = coupling_before_;
@@ -252,7 +252,7 @@ SteadyResult Lane::finish() const {
   const bool repeats = result.status != Status::aperiodic;
   const int strokes = point_.line->line().engine.strokes;
   const std::span<const CycleTotals> shown = repeats ? search_->period() : search_->statistics();
-  result.orders = orders_of(shown, strokes, job_.steps);
+  result.orders = orders_of(shown, strokes, readings());
   result.measures = measures_of(model_->model, search_->period(), model_->cycle_angle, result.orders);
   fill_spread(result);
   for (std::size_t m = 0; m < measure_count && !repeats; ++m)  // means stand, peaks are withheld
@@ -273,7 +273,7 @@ void Lane::fill_spread(SteadyResult& result) const {
   std::vector<Measures> by_cycle;
   for (const CycleTotals& cycle : cycles) {
     const std::span<const CycleTotals> one(&cycle, 1);
-    by_cycle.push_back(measures_of(model_->model, one, model_->cycle_angle, orders_of(one, strokes, job_.steps)));
+    by_cycle.push_back(measures_of(model_->model, one, model_->cycle_angle, orders_of(one, strokes, readings())));
   }
   std::vector<double> values(by_cycle.size());
   for (std::size_t m = 0; m < measure_count; ++m) {

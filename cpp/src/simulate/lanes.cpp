@@ -13,12 +13,13 @@ class Pack {
  public:
   Pack(int steps, const SteadyOptions& options)
       : options_(options),
-        crank_(static_cast<std::size_t>(2 * steps)),
+        crank_(static_cast<std::size_t>(steps * nodes_per_step(options.method))),
         job_(std::make_unique<CycleJob<Quad>>()),
         lanes_{Lane(0, *job_, crank_, options_), Lane(1, *job_, crank_, options_), Lane(2, *job_, crank_, options_),
                Lane(3, *job_, crank_, options_)} {
+    job_->method = options.method;
     job_->steps = steps;
-    job_->bins = bins_for(steps);
+    job_->bins = bins_for(steps, options.method);
     job_->crank = crank_.data();
   }
 

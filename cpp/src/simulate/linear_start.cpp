@@ -37,10 +37,11 @@ Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tab
 }
 
 // z = presliding angle in the direction of the twist speed.
-FrictionMemory<double> sliding(const Model::Damper& damper, const Model& model, const double* state) {
+FrictionMemory<double> sliding(const Model& model, int plate, const double* state) {
   const double* speed = state + model.stations;
-  return {std::copysign(damper.presliding_angle, speed[damper.from] - speed[damper.to]),
-          angle_of(damper.from, state) - state[damper.to]};
+  const Ends ends = model.damper_ends(plate);
+  return {std::copysign(model.damper[plate].presliding_angle, speed[ends.from] - speed[ends.to]),
+          angle_of(ends.from, state) - state[ends.to]};
 }
 
 }  // namespace
@@ -50,13 +51,13 @@ Eigen::VectorXd station_angles(const Model& model, std::span<const double> twist
   Eigen::VectorXd angle = Eigen::VectorXd::Zero(model.stations);
   for (int station = 1; station < model.stations; ++station) {
     std::size_t coupling = 0;
-    const auto settle = [&](int from, int to, double ratio) {
-      if (to == station) angle[to] = (angle[from] - twist[coupling]) / ratio;
+    const auto settle = [&](Ends ends, double ratio) {
+      if (ends.to == station) angle[ends.to] = (angle[ends.from] - twist[coupling]) / ratio;
       ++coupling;
     };
-    for (int i = 0; i < model.springs; ++i) settle(model.spring[i].from, model.spring[i].to, 1.0);
-    for (int i = 0; i < model.dampers; ++i) settle(model.damper[i].from, model.damper[i].to, 1.0);
-    for (int i = 0; i < model.meshes; ++i) settle(model.mesh[i].from, model.mesh[i].to, model.mesh[i].ratio);
+    for (int i = 0; i < model.springs; ++i) settle(model.spring_ends(i), 1.0);
+    for (int i = 0; i < model.dampers; ++i) settle(model.damper_ends(i), 1.0);
+    for (int i = 0; i < model.meshes; ++i) settle(model.mesh_ends(i), model.mesh[i].ratio);
   }
   return angle;
 }
@@ -81,7 +82,7 @@ StartState linear_start(const ConditionModel& point, const EngineTables& tables,
     state[i] = i == 0 ? 0.0 : angle[i] + vibration.angle[i] - ratio * vibration.angle[0];
     state[model.stations + i] = ratio * point.condition.speed + vibration.speed[i];
   }
-  for (int i = 0; i < model.dampers; ++i) start.friction[i] = sliding(model.damper[i], model, state);
+  for (int i = 0; i < model.dampers; ++i) start.friction[i] = sliding(model, i, state);
   return start;
 }
 

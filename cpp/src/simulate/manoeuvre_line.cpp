@@ -37,25 +37,23 @@ int loaded_mesh(const Model& model) {
 }
 
 // The pair of the other gear, between the same two stations.
-Model::Mesh second_pair(const PreparedLine& line, const Condition& engaged, const Model::Mesh& first) {
+Model::Mesh second_pair(const PreparedLine& line, const Condition& engaged) {
   const Model other = compile(assemble(line.line(), engaged), {});
-  Model::Mesh pair = other.mesh[loaded_mesh(other)];
-  pair.from = first.from, pair.to = first.to;
-  return pair;
+  return other.mesh[loaded_mesh(other)];
 }
 
 ClutchedPair clutched(const Model& model, int mesh, bool releases) {
-  const Model::Mesh& pair = model.mesh[mesh];
-  return {mesh, model.speed_ratio[pair.from] - pair.ratio * model.speed_ratio[pair.to], releases};
+  const Ends ends = model.mesh_ends(mesh);
+  return {mesh, model.speed_ratio[ends.from] - model.mesh[mesh].ratio * model.speed_ratio[ends.to], releases};
 }
 
 // Stations that only turn when the loaded pair drives them.
 std::array<bool, most_stations> behind_mesh(const Model& model) {
   std::array<bool, most_stations> behind{};
-  behind[static_cast<std::size_t>(model.mesh[loaded_mesh(model)].to)] = true;
+  behind[static_cast<std::size_t>(model.mesh_ends(loaded_mesh(model)).to)] = true;
   for (int i = 0; i < model.springs; ++i)
-    if (behind[static_cast<std::size_t>(model.spring[i].from)])
-      behind[static_cast<std::size_t>(model.spring[i].to)] = true;
+    if (behind[static_cast<std::size_t>(model.spring_ends(i).from)])
+      behind[static_cast<std::size_t>(model.spring_ends(i).to)] = true;
   return behind;
 }
 
@@ -79,7 +77,8 @@ ManoeuvreLine::ManoeuvreLine(const PreparedLine& line, const Condition& conditio
   }
   if (model.couplings() >= most_couplings)
     throw SolveError("there is no room for the second gear: use fewer shaft divisions or unloaded pairs");
-  model.mesh[model.meshes++] = second_pair(line, in_gear(condition, *schedule.engages), model.mesh[first]);
+  model.mesh_joint[model.meshes] = model.mesh_ends(first);
+  model.mesh[model.meshes++] = second_pair(line, in_gear(condition, *schedule.engages));
   couplings.emplace_back(*schedule.engages == Gear::astern ? "astern mesh" : "ahead mesh");
   clutches = {clutched(model, first, true), clutched(model, model.meshes - 1, false)};
   highest_frequency *= std::sqrt(2.0);  // both pairs closed at once hold the input twice as stiffly

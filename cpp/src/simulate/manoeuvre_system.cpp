@@ -66,7 +66,7 @@ std::vector<double> ManoeuvreSystem::start(double time) {
   std::copy_n(begin.state.begin(), 2 * model_.stations, state.begin());
   state[at(governor_slot())] = fuelling;
   delivered_ = fuel_on(time) ? fuelling : 0.0;
-  if (model_.square_loads > 0) state[at(propeller_slot())] = state[at(model_.stations + model_.square_load[0].station)];
+  if (model_.square_loads > 0) state[at(propeller_slot())] = state[at(model_.stations + model_.square_load_station(0))];
   std::copy(std::begin(begin.friction), std::end(begin.friction), std::begin(work_.friction));
   for (std::size_t i = 0; i < line_.clutches.size(); ++i) {
     const ClutchedPair& pair = line_.clutches[i];
@@ -92,8 +92,8 @@ std::vector<double> ManoeuvreSystem::tolerances(double torque) const {
 }
 
 double ManoeuvreSystem::whole_twist(const ClutchedPair& pair, const double* state) const {
-  const Model::Mesh& mesh = model_.mesh[pair.mesh];
-  return angle_of(mesh.from, state) - mesh.ratio * state[mesh.to] + pair.drift * state[0];
+  const Ends ends = model_.mesh_ends(pair.mesh);
+  return angle_of(ends.from, state) - model_.mesh[pair.mesh].ratio * state[ends.to] + pair.drift * state[0];
 }
 
 double ManoeuvreSystem::mesh_torque(int mesh, const double* state, Workspace<double>& work, double time,
@@ -108,7 +108,7 @@ double ManoeuvreSystem::mesh_torque(int mesh, const double* state, Workspace<dou
     rate[clutch_heat_slot(static_cast<int>(i))] = now.heat;
     return now.torque;
   }
-  return GearedMesh{}(model_, mesh, state, work);
+  return GearedMesh{}(model_, mesh, work);
 }
 
 // A straight line as series motors roughly have, through the mean torque at cranking speed, by a one-way drive:
@@ -123,7 +123,7 @@ void ManoeuvreSystem::set_load(double time, const double* state) {
   for (int i = 0; i < model_.square_loads; ++i)
     model_.square_load[i].coefficient = line_.model.square_load[i].coefficient * load_.at(time);
   if (model_.square_loads > 0)
-    work_.mean_crank_speed = state[propeller_slot()] / model_.speed_ratio[model_.square_load[0].station];
+    work_.mean_crank_speed = state[propeller_slot()] / model_.speed_ratio[model_.square_load_station(0)];
 }
 
 void ManoeuvreSystem::derivative(double time, const double* state, double* rate) {
@@ -133,7 +133,7 @@ void ManoeuvreSystem::derivative(double time, const double* state, double* rate)
   const double starter = starter_torque(time, crank_speed);
   drive.gas_torque += starter;
   derivative_in_time(model_, drive, state, work_, rate,
-                     [&](const Model&, int mesh, const double*, Workspace<double>& work) {
+                     [&](const Model&, int mesh, Workspace<double>& work) {
                        return mesh_torque(mesh, state, work, time, rate);
                      });
   const int governor = governor_slot();
@@ -143,7 +143,7 @@ void ManoeuvreSystem::derivative(double time, const double* state, double* rate)
   rate[propeller_slot()] = 0.0;
   if (model_.square_loads > 0)
     rate[propeller_slot()] =
-        (state[model_.stations + model_.square_load[0].station] - state[propeller_slot()]) / slow_lag;
+        (state[model_.stations + model_.square_load_station(0)] - state[propeller_slot()]) / slow_lag;
   rate[starter_slot()] = starter * crank_speed;
 }
 

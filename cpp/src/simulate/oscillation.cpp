@@ -117,7 +117,7 @@ Oscillation oscillate(const MassElastic& system, const SineTorque& torque, const
   shaken.work.mean_crank_speed = start.speed[0];
   for (int i = 0; i < model.dampers; ++i)
     shaken.work.friction[i] = {
-        0.0, angle_of(model.damper[i].from, state.data()) - state[static_cast<std::size_t>(model.damper[i].to)]};
+        0.0, angle_of(model.damper_ends(i).from, state.data()) - state[static_cast<std::size_t>(model.damper_ends(i).to)]};
   Recorder recorder(model);
   if (record_from <= 0) recorder.keep(0.0, state.data(), shaken);
   const auto observe = [&](double at, const double* now) {

@@ -17,12 +17,12 @@ SteadyResult unsolved(Status status, std::string reason) {
 }
 
 int steps_for(const ConditionModel& point, const SteadyOptions& options) {
-  return options.steps_per_cycle > 0 ? options.steps_per_cycle : point.steps_per_cycle(options.phase_step);
+  return options.steps_per_cycle > 0 ? options.steps_per_cycle : point.steps_per_cycle(step_limits(options.method, options.phase_step));
 }
 
 SteadyResult steady(const PreparedLine& line, const Condition& condition, const SteadyOptions& options) {
   const int steps = steps_for(ConditionModel(line, condition), options);
-  if (steps == 0 || bins_for(steps) == 0)
+  if (steps == 0 || bins_for(steps, options.method) == 0)
     return unsolved(Status::failed, too_fast_for_steps);
   SteadyResult result;
   bool handed_out = false;

@@ -98,8 +98,8 @@ FrictionMemory<double> remembered(const Model& model, int plate, const TimeStart
   const auto& damper = model.damper[plate];
   const auto coupling = static_cast<std::size_t>(model.first_damper() + plate);
   const double twist = from.twist[coupling];
-  const double rate =
-      from.speed[static_cast<std::size_t>(damper.from)] - from.speed[static_cast<std::size_t>(damper.to)];
+  const Ends ends = model.damper_ends(plate);
+  const double rate = from.speed[static_cast<std::size_t>(ends.from)] - from.speed[static_cast<std::size_t>(ends.to)];
   if (!(damper.slider_stiffness > 0)) return {0.0, twist};
   const double friction = from.torque[coupling] - elastic_torque(damper, twist) - damper.damping * rate -
                           gap_torque(damper.stop, damper.drive_stop, damper.coast_stop, twist, rate);

@@ -70,6 +70,7 @@ std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::ve
                            std::size_t first, const SweepOptions& options, SweepTable& table) {
   std::map<std::pair<int, Gear>, double> frequencies;
   std::vector<Group> groups;
+  const StepLimits limits = step_limits(options.steady.method, options.steady.phase_step);
   for (std::size_t i = first; i < points.size(); i += options.column) {
     const ConditionModel point(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
     const auto key = std::pair(points[i].line, points[i].condition.gear);
@@ -78,8 +79,8 @@ std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::ve
     const double cycle_time = point.cycle_angle / points[i].condition.speed;
     const int steps = options.steady.steps_per_cycle > 0
                           ? options.steady.steps_per_cycle
-                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time, options.steady.phase_step);
-    if (steps == 0 || bins_for(steps) == 0) {
+                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time, limits);
+    if (steps == 0 || bins_for(steps, options.steady.method) == 0) {
       store(unsolved(Status::failed, too_fast_for_steps), i, table);
       continue;
     }

@@ -2,6 +2,9 @@
 // Nothing here allocates. Time form and crank-angle form share the same torques.
 #pragma once
 
+#include <type_traits>
+#include <utility>
+
 #include "calmshaft/core/number.hpp"
 #include "calmshaft/model/model.hpp"
 
@@ -26,6 +29,9 @@ template <class Real>
 struct Workspace {
   FrictionMemory<Real> friction[most_dampers];
   Real mean_crank_speed{};               // [rad/s] where the propeller's extra damping is zero
+  Real engine_friction{};                // [N m]
+  Real dry_friction[most_dampers];       // [N m] part of the coupling's torque
+  Real load_torque[most_square_loads + most_drags];  // [N m]
   Real station_torque[most_stations];    // [N m]
   Real coupling_torque[most_couplings];  // [N m] at `from`
   Real coupling_twist[most_couplings];   // [rad]
@@ -57,7 +63,7 @@ Real elastic_torque(const Damper& damper, Real twist) {
   Real torque{};
   for (int i = 0; i < damper.ramps; ++i) {
     const auto& ramp = damper.ramp[i];
-    torque = torque + ramp.side * (ramp.slope * larger(ramp.side * twist - ramp.corner, Real{}));
+    torque = torque + ramp.slope * (ramp.side > 0 ? larger(twist - ramp.corner, Real{}) : smaller(twist + ramp.corner, Real{}));
   }
   return torque;
 }
@@ -82,31 +88,40 @@ Real square_torque(const Load& load, Real speed, Real mean_speed) {
          (speed * magnitude(speed) + load.extra_damping * magnitude(mean_speed) * (speed - mean_speed));
 }
 
-// Slot 0 of the state holds the clock, so the crank's own angle is written as zero.
+// Calls visit(0) to visit(count - 1), one after the other where the count is known when compiling.
+template <class Visit>
+void repeat(int count, const Visit& visit) {
+  for (int i = 0; i < count; ++i) visit(i);
+}
+template <int count, class Visit>
+void repeat(std::integral_constant<int, count>, const Visit& visit) {
+  [&]<int... i>(std::integer_sequence<int, i...>) { (visit(i), ...); }(std::make_integer_sequence<int, count>{});
+}
+
+// Slot 0 of the angles holds the clock or the crank's own angle, so the crank's is written as zero.
 template <class Real>
-Real angle_of(int station, const Real* state) {
-  return station == 0 ? Real{} : state[station];
+Real angle_of(int station, const Real* angle) {
+  return station == 0 ? Real{} : angle[station];
 }
 
 template <class Real>
-void read_twist(int index, int from, int to, Real ratio, const Real* state, const Real* speed, Workspace<Real>& work) {
-  work.coupling_twist[index] = angle_of(from, state) - ratio * state[to];
-  work.coupling_rate[index] = speed[from] - ratio * speed[to];
+void read_twist(int index, Ends ends, Real ratio, const Real* angle, const Real* speed, Workspace<Real>& work) {
+  work.coupling_twist[index] = angle_of(ends.from, angle) - ratio * angle[ends.to];
+  work.coupling_rate[index] = speed[ends.from] - ratio * speed[ends.to];
 }
 
-// A coupling's torque onto its two stations, and the rate of work on it.
+// A coupling's torque onto its two stations.
 template <class Real>
-void apply_coupling(int index, int from, int to, Real ratio, Real torque, Workspace<Real>& work, Real* power) {
+void apply_coupling(int index, Ends ends, Real ratio, Real torque, Workspace<Real>& work) {
   work.coupling_torque[index] = torque;
-  work.station_torque[from] = work.station_torque[from] - torque;
-  work.station_torque[to] = work.station_torque[to] + ratio * torque;
-  power[index] = torque * work.coupling_rate[index];
+  work.station_torque[ends.from] = work.station_torque[ends.from] - torque;
+  work.station_torque[ends.to] = work.station_torque[ends.to] + ratio * torque;
 }
 
 // The torque of a mesh whose twist and rate stand in the workspace. A manoeuvre puts a clutch in its place.
 struct GearedMesh {
-  template <class Real>
-  Real operator()(const ModelOf<Real>& model, int mesh_number, const Real*, Workspace<Real>& work) const {
+  template <class Model, class Real>
+  Real operator()(const Model& model, int mesh_number, Workspace<Real>& work) const {
     const auto& mesh = model.mesh[mesh_number];
     const int index = model.first_mesh() + mesh_number;
     return gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index],
@@ -114,89 +129,123 @@ struct GearedMesh {
   }
 };
 
-template <class Real, class MeshLaw>
-void apply_couplings(const ModelOf<Real>& model, const Real* state, Workspace<Real>& work, Real* rate,
+template <class Model, class Real>
+Real damper_torque(const Model& model, int plate, Workspace<Real>& work) {
+  const auto& damper = model.damper[plate];
+  const int index = model.first_damper() + plate;
+  const Real twist = work.coupling_twist[index], rate = work.coupling_rate[index];
+  work.dry_friction[plate] =
+      damper.slider_stiffness * slider_twist(damper.presliding_angle, work.friction[plate], twist);
+  return elastic_torque(damper, twist) + damper.damping * rate + work.dry_friction[plate] +
+         gap_torque(damper.stop, damper.drive_stop, damper.coast_stop, twist, rate);
+}
+
+template <class Model, class Real, class MeshLaw>
+void apply_couplings(const Model& model, const Real* angle, const Real* speed, Workspace<Real>& work,
                      const MeshLaw& mesh_law) {
-  const Real* speed = state + model.stations;
-  Real* power = rate + model.coupling_work_slot(0);
   const Real one = Real{} + 1.0;
-  int index = 0;
-  for (int i = 0; i < model.springs; ++i, ++index) {
-    const auto& spring = model.spring[i];
-    read_twist(index, spring.from, spring.to, one, state, speed, work);
-    const Real torque = spring.stiffness * work.coupling_twist[index] + spring.damping * work.coupling_rate[index];
-    apply_coupling(index, spring.from, spring.to, one, torque, work, power);
-  }
-  for (int i = 0; i < model.dampers; ++i, ++index) {
-    const auto& damper = model.damper[i];
-    read_twist(index, damper.from, damper.to, one, state, speed, work);
-    const Real twist = work.coupling_twist[index], turning = work.coupling_rate[index];
-    const Real friction = damper.slider_stiffness * slider_twist(damper.presliding_angle, work.friction[i], twist);
-    const Real torque = elastic_torque(damper, twist) + damper.damping * turning + friction +
-                        gap_torque(damper.stop, damper.drive_stop, damper.coast_stop, twist, turning);
-    rate[model.dry_friction_slot(i)] = friction * turning;
-    apply_coupling(index, damper.from, damper.to, one, torque, work, power);
-  }
-  for (int i = 0; i < model.meshes; ++i, ++index) {
-    const auto& mesh = model.mesh[i];
-    read_twist(index, mesh.from, mesh.to, mesh.ratio, state, speed, work);
-    const Real torque = mesh_law(model, i, state, work);
-    apply_coupling(index, mesh.from, mesh.to, mesh.ratio, torque, work, power);
-    rate[model.turning_slot(i)] = torque * speed[0];
-  }
+  repeat(model.springs, [&](int i) {
+    read_twist(i, model.spring_ends(i), one, angle, speed, work);
+    const Real torque =
+        model.spring[i].stiffness * work.coupling_twist[i] + model.spring[i].damping * work.coupling_rate[i];
+    apply_coupling(i, model.spring_ends(i), one, torque, work);
+  });
+  repeat(model.dampers, [&](int i) {
+    const int index = model.first_damper() + i;
+    read_twist(index, model.damper_ends(i), one, angle, speed, work);
+    apply_coupling(index, model.damper_ends(i), one, damper_torque(model, i, work), work);
+  });
+  repeat(model.meshes, [&](int i) {
+    const int index = model.first_mesh() + i;
+    const Real ratio = model.mesh[i].ratio;
+    read_twist(index, model.mesh_ends(i), ratio, angle, speed, work);
+    apply_coupling(index, model.mesh_ends(i), ratio, mesh_law(model, i, work), work);
+  });
 }
 
-template <class Real>
-void apply_loads(const ModelOf<Real>& model, const Real* state, Workspace<Real>& work, Real* rate) {
-  const Real* speed = state + model.stations;
-  Real* power = rate + model.load_work_slot(0);
-  const auto apply = [&](int station, Real torque) {
+template <class Model, class Real>
+void apply_loads(const Model& model, const Real* speed, Workspace<Real>& work) {
+  const auto apply = [&](int load, int station, Real torque) {
+    work.load_torque[load] = torque;
     work.station_torque[station] = work.station_torque[station] - torque;
-    *power++ = torque * speed[station];
   };
-  for (int i = 0; i < model.square_loads; ++i) {
-    const auto& load = model.square_load[i];
-    apply(load.station, square_torque(load, speed[load.station], model.speed_ratio[load.station] * work.mean_crank_speed));
-  }
-  for (int i = 0; i < model.drags; ++i)
-    apply(model.drag[i].station, model.drag[i].torque * direction(speed[model.drag[i].station]));
+  repeat(model.square_loads, [&](int i) {
+    const int station = model.square_load_station(i);
+    const Real mean_speed = model.speed_ratio[station] * work.mean_crank_speed;
+    apply(i, station, square_torque(model.square_load[i], speed[station], mean_speed));
+  });
+  repeat(model.drags, [&](int i) {
+    const int station = model.drag_station(i);
+    apply(model.square_loads + i, station, model.drag[i].torque * direction(speed[station]));
+  });
 }
 
-// Torque on every station, and the rates of work [W].
-template <class Real, class MeshLaw>
-void apply_torques(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state, Workspace<Real>& work,
-                   Real* rate, const MeshLaw& mesh_law) {
-  const Real crank_speed = state[model.stations];
+// Torque on every station, and in every part.
+template <class Model, class Real, class MeshLaw = GearedMesh>
+void apply_torques(const Model& model, const CrankDrive<Real>& drive, const Real* angle, const Real* speed,
+                   Workspace<Real>& work, const MeshLaw& mesh_law = {}) {
   for (int i = 1; i < model.stations; ++i) work.station_torque[i] = Real{};
-  const Real friction = engine_friction(model, crank_speed);
-  work.station_torque[0] = drive.gas_torque - friction;
-  rate[model.gas_work_slot()] = drive.gas_torque * crank_speed;
-  rate[model.engine_friction_slot()] = friction * crank_speed;
-  apply_couplings(model, state, work, rate, mesh_law);
-  apply_loads(model, state, work, rate);
+  work.engine_friction = engine_friction(model, speed[0]);
+  work.station_torque[0] = drive.gas_torque - work.engine_friction;
+  apply_couplings(model, angle, speed, work, mesh_law);
+  apply_loads(model, speed, work);
+}
+
+// Acceleration [rad/s^2] of every station under those torques.
+//   J_i dw_i/dt = T_i        J(th) dw_0/dt = T_0 - 1/2 J'(th) w_0^2
+template <class Model, class Real>
+void accelerate(const Model& model, const CrankDrive<Real>& drive, const Real* speed, const Workspace<Real>& work,
+                Real* acceleration) {
+  acceleration[0] = (work.station_torque[0] - 0.5 * drive.inertia_slope * speed[0] * speed[0]) /
+                    (drive.inertia + model.inertia[0]);
+  for (int i = 1; i < model.stations; ++i) acceleration[i] = work.station_torque[i] * model.inverse_inertia[i];
+}
+
+// Power [W] of those torques at these speeds, in the order of the work in the state; last torque times crank speed.
+template <class Model, class Real>
+void write_powers(const Model& model, const CrankDrive<Real>& drive, const Real* speed, const Workspace<Real>& work,
+                  Real* power) {
+  const Real one = Real{} + 1.0;
+  const auto slot = [&](int place) -> Real& { return power[place - model.gas_work_slot()]; };
+  const auto rate = [&](Ends ends, Real ratio) { return speed[ends.from] - ratio * speed[ends.to]; };
+  const auto of_coupling = [&](int index, Real twisting) {
+    slot(model.coupling_work_slot(index)) = work.coupling_torque[index] * twisting;
+  };
+  slot(model.gas_work_slot()) = drive.gas_torque * speed[0];
+  slot(model.engine_friction_slot()) = work.engine_friction * speed[0];
+  repeat(model.springs, [&](int i) { of_coupling(i, rate(model.spring_ends(i), one)); });
+  repeat(model.dampers, [&](int i) {
+    const Real twisting = rate(model.damper_ends(i), one);
+    of_coupling(model.first_damper() + i, twisting);
+    slot(model.dry_friction_slot(i)) = work.dry_friction[i] * twisting;
+  });
+  repeat(model.meshes, [&](int i) {
+    of_coupling(model.first_mesh() + i, rate(model.mesh_ends(i), model.mesh[i].ratio));
+    slot(model.turning_slot(i)) = work.coupling_torque[model.first_mesh() + i] * speed[0];
+  });
+  const auto of_load = [&](int load, int station) {
+    slot(model.load_work_slot(load)) = work.load_torque[load] * speed[station];
+  };
+  repeat(model.square_loads, [&](int i) { of_load(i, model.square_load_station(i)); });
+  repeat(model.drags, [&](int i) { of_load(model.square_loads + i, model.drag_station(i)); });
 }
 
 // d(state)/dt. Slot 0 of the state is the crank angle [rad].
-//   J_i dw_i/dt = T_i        J(th) dw_0/dt = T_0 - 1/2 J'(th) w_0^2
-template <class Real, class MeshLaw = GearedMesh>
-void derivative_in_time(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state,
-                        Workspace<Real>& work, Real* rate, const MeshLaw& mesh_law = {}) {
+template <class Model, class Real, class MeshLaw = GearedMesh>
+void derivative_in_time(const Model& model, const CrankDrive<Real>& drive, const Real* state, Workspace<Real>& work,
+                        Real* rate, const MeshLaw& mesh_law = {}) {
   const int n = model.stations;
   const Real* speed = state + n;
-  const Real crank_speed = speed[0];
-  apply_torques(model, drive, state, work, rate, mesh_law);
-  rate[0] = crank_speed;
-  rate[n] = (work.station_torque[0] - 0.5 * drive.inertia_slope * crank_speed * crank_speed) /
-            (drive.inertia + model.inertia[0]);
-  for (int i = 1; i < n; ++i) {
-    rate[i] = speed[i] - model.speed_ratio[i] * crank_speed;
-    rate[n + i] = work.station_torque[i] * model.inverse_inertia[i];
-  }
+  apply_torques(model, drive, state, speed, work, mesh_law);
+  rate[0] = speed[0];
+  for (int i = 1; i < n; ++i) rate[i] = speed[i] - model.speed_ratio[i] * speed[0];
+  accelerate(model, drive, speed, work, rate + n);
+  write_powers(model, drive, speed, work, rate + model.gas_work_slot());
 }
 
 // d(state)/d(crank angle): the time form over the crank's speed. Slot 0 of the state is the clock [s].
-template <class Real>
-void derivative_in_crank_angle(const ModelOf<Real>& model, const CrankDrive<Real>& drive, const Real* state,
+template <class Model, class Real>
+void derivative_in_crank_angle(const Model& model, const CrankDrive<Real>& drive, const Real* state,
                                Workspace<Real>& work, Real* rate) {
   const Real slowness = 1.0 / state[model.stations];  // first: the division runs while the torques are summed
   derivative_in_time(model, drive, state, work, rate);
@@ -206,14 +255,14 @@ void derivative_in_crank_angle(const ModelOf<Real>& model, const CrankDrive<Real
 }
 
 // After a step: the slider keeps its clamped twist, the damper's twist is remembered.
-template <class Real>
-void remember_friction(const ModelOf<Real>& model, const Real* state, Workspace<Real>& work) {
-  for (int i = 0; i < model.dampers; ++i) {
-    const auto& damper = model.damper[i];
-    const Real twist = angle_of(damper.from, state) - state[damper.to];
-    work.friction[i].slider_twist = slider_twist(damper.presliding_angle, work.friction[i], twist);
+template <class Model, class Real>
+void remember_friction(const Model& model, const Real* angle, Workspace<Real>& work) {
+  repeat(model.dampers, [&](int i) {
+    const Ends ends = model.damper_ends(i);
+    const Real twist = angle_of(ends.from, angle) - angle[ends.to];
+    work.friction[i].slider_twist = slider_twist(model.damper[i].presliding_angle, work.friction[i], twist);
     work.friction[i].coupling_twist = twist;
-  }
+  });
 }
 
 }  // namespace calmshaft

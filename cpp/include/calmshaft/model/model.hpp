@@ -19,10 +19,29 @@ inline constexpr int most_drags = most_stations;
 // gas, engine friction, couplings (springs, dampers, meshes), dry friction of each damper, loads (square, drags);
 // last the torque of each mesh over crank angle, torque x turn [N m rad], from which its mean comes.
 // Fields as in mass_elastic.hpp.
-template <class Value>
-struct ModelOf {
+
+// Stations that a coupling joins.
+struct Ends {
+  int from, to;
+};
+
+// How many of each part there are and where they sit, known when the program runs. A kernel for one kind of line
+// takes another shape in its place that knows all this when it is compiled.
+struct AnyShape {
+  int stations = 0, springs = 0, dampers = 0, meshes = 0, square_loads = 0, drags = 0;
+  Ends spring_joint[most_couplings], damper_joint[most_dampers], mesh_joint[most_couplings];
+  int square_load_at[most_square_loads], drag_at[most_drags];
+
+  Ends spring_ends(int i) const { return spring_joint[i]; }
+  Ends damper_ends(int i) const { return damper_joint[i]; }
+  Ends mesh_ends(int i) const { return mesh_joint[i]; }
+  int square_load_station(int i) const { return square_load_at[i]; }
+  int drag_station(int i) const { return drag_at[i]; }
+};
+
+template <class Value, class Shape = AnyShape>
+struct ModelOf : Shape {
   struct Spring {
-    int from, to;
     Value stiffness, damping;  // [N m/rad], [N m s/rad]
   };
   struct RampValues {
@@ -33,28 +52,24 @@ struct ModelOf {
     Value stiffness, damping_factor;  // [N m/rad], [s/rad]
   };
   struct Damper {
-    int from, to, ramps;
+    int ramps;
     RampValues ramp[most_ramps];
     Value damping, slider_stiffness, presliding_angle;  // [N m s/rad], [N m/rad], [rad]
     Value drive_stop, coast_stop;                       // [rad]
     ContactValues stop;
   };
   struct Mesh {
-    int from, to;
     bool loaded;
     Value ratio, half_backlash;  // [-], [rad]
     ContactValues contact;
   };
   struct Square {
-    int station;
     Value coefficient, extra_damping;  // [N m s^2/rad^2], [-]
   };
   struct ConstantDrag {
-    int station;
     Value torque;  // [N m]
   };
 
-  int stations = 0, springs = 0, dampers = 0, meshes = 0, square_loads = 0, drags = 0;
   Value inertia[most_stations];          // [kg m^2]
   Value inverse_inertia[most_stations];  // [1/(kg m^2)]
   Value speed_ratio[most_stations];      // [-]
@@ -65,17 +80,17 @@ struct ModelOf {
   ConstantDrag drag[most_drags];
   Value friction_constant, friction_per_speed, friction_per_speed_squared;  // [N m], [N m s/rad], [N m s^2/rad^2]
 
-  int couplings() const { return springs + dampers + meshes; }
-  int loads() const { return square_loads + drags; }
-  int first_damper() const { return springs; }
-  int first_mesh() const { return springs + dampers; }
-  int gas_work_slot() const { return 2 * stations; }
+  int couplings() const { return this->springs + this->dampers + this->meshes; }
+  int loads() const { return this->square_loads + this->drags; }
+  int first_damper() const { return this->springs; }
+  int first_mesh() const { return this->springs + this->dampers; }
+  int gas_work_slot() const { return 2 * this->stations; }
   int engine_friction_slot() const { return gas_work_slot() + 1; }
   int coupling_work_slot(int coupling) const { return gas_work_slot() + 2 + coupling; }
   int dry_friction_slot(int plate) const { return coupling_work_slot(couplings()) + plate; }
-  int load_work_slot(int load) const { return dry_friction_slot(dampers) + load; }
+  int load_work_slot(int load) const { return dry_friction_slot(this->dampers) + load; }
   int turning_slot(int mesh_number) const { return load_work_slot(loads()) + mesh_number; }
-  int state_size() const { return turning_slot(meshes); }
+  int state_size() const { return turning_slot(this->meshes); }
 };
 
 using Model = ModelOf<double>;
@@ -86,38 +101,52 @@ inline constexpr int most_state = 2 * most_stations + most_work_slots;
 
 // Calls visit(a.x, b.x) for every value of two models of one shape: how packs are filled.
 template <class A, class B, class Visit>
-void for_each_value(const ModelOf<A>& a, ModelOf<B>& b, const Visit& visit);
+void for_each_value(const A& a, B& b, const Visit& visit);
 
 // Counts, stations and sides: all but the values.
 template <class A, class B>
-void copy_shape(const ModelOf<A>& a, ModelOf<B>& b);
+void copy_shape(const A& a, B& b);
+
+// Sides of stages and which teeth carry load: what shape and values leave over.
+template <class A, class B>
+void copy_sides(const A& a, B& b) {
+  for (int i = 0; i < a.dampers; ++i) {
+    b.damper[i].ramps = a.damper[i].ramps;
+    for (int j = 0; j < a.damper[i].ramps; ++j) b.damper[i].ramp[j].side = a.damper[i].ramp[j].side;
+  }
+  for (int i = 0; i < a.meshes; ++i) b.mesh[i].loaded = a.mesh[i].loaded;
+}
 
 // True where two models differ in values only, so that they can share a pack.
 bool same_shape(const Model& a, const Model& b);
+
+// True where parts of the same number join the same stations.
+template <class A, class B>
+bool have_same_joints(const A& a, const B& b) {
+  if (a.stations != b.stations || a.springs != b.springs || a.dampers != b.dampers || a.meshes != b.meshes ||
+      a.square_loads != b.square_loads || a.drags != b.drags)
+    return false;
+  const auto same = [](Ends p, Ends q) { return p.from == q.from && p.to == q.to; };
+  bool all = true;
+  for (int i = 0; i < a.springs; ++i) all = all && same(a.spring_ends(i), b.spring_ends(i));
+  for (int i = 0; i < a.dampers; ++i) all = all && same(a.damper_ends(i), b.damper_ends(i));
+  for (int i = 0; i < a.meshes; ++i) all = all && same(a.mesh_ends(i), b.mesh_ends(i));
+  for (int i = 0; i < a.square_loads; ++i) all = all && a.square_load_station(i) == b.square_load_station(i);
+  for (int i = 0; i < a.drags; ++i) all = all && a.drag_station(i) == b.drag_station(i);
+  return all;
+}
 
 // Throws SolveError when the system is larger than the limits above.
 Model compile(const MassElastic& system, const FrictionTorque& engine_friction);
 
 template <class A, class B>
-void copy_shape(const ModelOf<A>& a, ModelOf<B>& b) {
-  b.stations = a.stations, b.springs = a.springs, b.dampers = a.dampers, b.meshes = a.meshes;
-  b.square_loads = a.square_loads, b.drags = a.drags;
-  for (int i = 0; i < a.springs; ++i) b.spring[i].from = a.spring[i].from, b.spring[i].to = a.spring[i].to;
-  for (int i = 0; i < a.dampers; ++i) {
-    b.damper[i].from = a.damper[i].from, b.damper[i].to = a.damper[i].to;
-    b.damper[i].ramps = a.damper[i].ramps;
-    for (int j = 0; j < a.damper[i].ramps; ++j) b.damper[i].ramp[j].side = a.damper[i].ramp[j].side;
-  }
-  for (int i = 0; i < a.meshes; ++i) {
-    b.mesh[i].from = a.mesh[i].from, b.mesh[i].to = a.mesh[i].to;
-    b.mesh[i].loaded = a.mesh[i].loaded;
-  }
-  for (int i = 0; i < a.square_loads; ++i) b.square_load[i].station = a.square_load[i].station;
-  for (int i = 0; i < a.drags; ++i) b.drag[i].station = a.drag[i].station;
+void copy_shape(const A& a, B& b) {
+  static_cast<AnyShape&>(b) = a;
+  copy_sides(a, b);
 }
 
 template <class A, class B, class Visit>
-void for_each_value(const ModelOf<A>& a, ModelOf<B>& b, const Visit& visit) {
+void for_each_value(const A& a, B& b, const Visit& visit) {
   for (int i = 0; i < a.stations; ++i) {
     visit(a.inertia[i], b.inertia[i]);
     visit(a.inverse_inertia[i], b.inverse_inertia[i]);

@@ -7,14 +7,10 @@
 #include "calmshaft/line/line.hpp"
 #include "calmshaft/model/model.hpp"
 #include "calmshaft/model/statics.hpp"
+#include "calmshaft/simulate/method.hpp"
 #include "calmshaft/solve/linear_line.hpp"
 
 namespace calmshaft {
-
-// RK4 with this angle of the highest mode a step holds 0.5 % of ripple and 0.3 % of vibratory torque where the motion
-// repeats with the loaded mesh closed. Where teeth part, peaks move by up to 5 %; see `error_by_steps` of
-// benchmarks/run.py.
-inline constexpr double usual_phase_step = 0.6;  // [rad]
 
 // What depends on the line alone; shared by all its conditions and threads.
 class PreparedLine {
@@ -49,11 +45,11 @@ struct ConditionModel {
   // Fastest decay that the contacts' damping makes at the mean torques [1/s].
   double fastest_decay() const;
   // From a fixed ladder, by highest mode, contact damping and speed alone; 0: none is fine enough.
-  int steps_per_cycle(double phase_step = usual_phase_step) const;
-  EngineTables tables(int steps) const { return prepared.cycles().tables(condition.strengths, 2 * steps); }
+  int steps_per_cycle(StepLimits limits = step_limits(usual_method)) const;
+  EngineTables tables(int nodes) const { return prepared.cycles().tables(condition.strengths, nodes); }
 };
 
 // The least rung of the ladder for the highest mode [rad/s], the fastest decay [1/s] and a cycle's time [s]; 0: none.
-int ladder_steps(double frequency, double decay, double cycle_time, double phase_step = usual_phase_step);
+int ladder_steps(double frequency, double decay, double cycle_time, StepLimits limits = step_limits(usual_method));
 
 }  // namespace calmshaft

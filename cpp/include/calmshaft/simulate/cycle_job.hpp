@@ -3,6 +3,7 @@
 
 #include "calmshaft/model/dynamics.hpp"
 #include "calmshaft/simulate/cycle_meter.hpp"
+#include "calmshaft/simulate/method.hpp"
 
 namespace calmshaft {
 
@@ -23,7 +24,8 @@ struct CrankNode {
 template <class Value>
 struct CycleJob {
   ModelOf<Value> model;
-  const CrankNode<Value>* crank = nullptr;  // two nodes a step
+  const CrankNode<Value>* crank = nullptr;  // nodes_per_step() of them a step
+  Method method = usual_method;
   int steps = 0;
   int bins = 0;      // a divisor of steps
   int watched = 0;   // coupling whose torque goes into the bins
@@ -36,8 +38,8 @@ struct CycleJob {
 };
 
 // Clock, speeds, twists, torques.
-template <class Value>
-int recorded_channels(const ModelOf<Value>& model) {
+template <class AnyModel>
+int recorded_channels(const AnyModel& model) {
   return 1 + model.stations + 2 * model.couplings();
 }
 

@@ -7,14 +7,15 @@
 
 #include "calmshaft/measure/measures.hpp"
 #include "calmshaft/simulate/cycle_totals.hpp"
+#include "calmshaft/simulate/method.hpp"
 
 namespace calmshaft {
 
-// Bins of the watched torque that a number of steps is divided into: enough for order 24.
-int bins_for(int steps_per_cycle);
+// Bins of the watched torque that a cycle's readings are divided into, enough for order 24; 0: they cannot be.
+int bins_for(int steps_per_cycle, Method method);
 
 // Complex order amplitudes [N m] of the watched torque over the average of the cycles; slot k is order (k + 1) / 2.
-std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int steps_per_cycle);
+std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int readings);
 
 // `cycles` are one whole period, or a single cycle. Vibratory torque is that of `orders`, which belong to them.
 Measures measures_of(const Model& model, std::span<const CycleTotals> cycles, double cycle_angle,

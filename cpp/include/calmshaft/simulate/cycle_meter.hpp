@@ -50,17 +50,17 @@ void widen(Real value, Real& least, Real& greatest) {
   greatest = larger(value, greatest);
 }
 
-template <class Real>
+template <class Model, class Real>
 class MeterReader {
  public:
-  MeterReader(const ModelOf<Real>& model, const Workspace<Real>& work, CycleMeter<Real>& meter, int watched, int steps,
+  MeterReader(const Model& model, const Workspace<Real>& work, CycleMeter<Real>& meter, int watched, int steps,
               int bins)
       : model_(model), work_(work), meter_(meter), watched_(watched), block_(steps / bins), bins_(bins) {}
 
-  void first(const Real* state) {
+  void first(Real clock, Real crank_speed) {
     for (int i = 0; i < bins_; ++i) meter_.bin[i] = Real{};
-    meter_.time_before = state[0];
-    meter_.speed_least = meter_.speed_greatest = state[model_.stations];
+    meter_.time_before = clock;
+    meter_.speed_least = meter_.speed_greatest = crank_speed;
     for (int i = 0; i < model_.couplings(); ++i) {
       const Real torque = work_.coupling_torque[i], twist = work_.coupling_twist[i];
       meter_.channel[i] = {torque, torque, torque, twist, twist, Real{}, Real{}, torque, torque, twist};
@@ -70,10 +70,10 @@ class MeterReader {
   }
 
   // Every later node; the last one, where the next cycle begins, closes the intervals but is not summed.
-  void next(const Real* state, bool last) {
-    const Real interval = state[0] - meter_.time_before;
-    meter_.time_before = state[0];
-    widen(state[model_.stations], meter_.speed_least, meter_.speed_greatest);
+  void next(Real clock, Real crank_speed, bool last) {
+    const Real interval = clock - meter_.time_before;
+    meter_.time_before = clock;
+    widen(crank_speed, meter_.speed_least, meter_.speed_greatest);
     int index = 0;
     for (int i = 0; i < model_.springs; ++i, ++index) take(index, last);
     for (int i = 0; i < model_.dampers; ++i, ++index)
@@ -119,7 +119,7 @@ class MeterReader {
     meter_.bin[after] = meter_.bin[after] + later * torque;
   }
 
-  const ModelOf<Real>& model_;
+  const Model& model_;
   const Workspace<Real>& work_;
   CycleMeter<Real>& meter_;
   int watched_, block_, bins_;

@@ -34,6 +34,7 @@ class Lane {
   StartState end_state() const;
   SearchSetup setup() const;
   CycleTotals totals();
+  int readings() const { return job_.steps / steps_per_reading(job_.method); }  // of the meter in a cycle
   double mean_torque(int coupling) const;
   bool steps_suffice() const;
   void fill_audit(CycleTotals& totals, double stored_before);

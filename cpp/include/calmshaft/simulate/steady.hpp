@@ -9,6 +9,7 @@
 #include "calmshaft/measure/cycle_statistics.hpp"
 #include "calmshaft/measure/measures.hpp"
 #include "calmshaft/simulate/condition_model.hpp"
+#include "calmshaft/simulate/method.hpp"
 #include "calmshaft/simulate/start_state.hpp"
 #include "calmshaft/simulate/steady_search.hpp"
 
@@ -18,7 +19,8 @@ struct SteadyOptions {
   int steps_per_cycle = 0;    // 0: from the ladder, by the point alone
   int most_cycles = 72;       // budget before a point counts as aperiodic
   bool keep_signals = false;  // record every station and coupling over the last period
-  double phase_step = usual_phase_step;  // [rad] of the highest mode, at most, in a step of the ladder's choice
+  double phase_step = 0;      // [rad] of the highest mode, at most, in a step of the ladder's choice; 0: as usual
+  Method method = usual_method;
 };
 
 // Time histories over whole cycles at even crank angles, both ends included.
