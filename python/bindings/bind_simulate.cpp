@@ -156,7 +156,8 @@ void bind_simulate(py::module_& module) {
            "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
              py::arg("most_cycles") = 72, py::arg("method") = "runge kutta",
-             "Steady state of one condition as plain values; signals over the last period.");
+             "Steady state of one condition as plain values; signals over the last period. method: 'runge kutta' or 'leapfrog'; "
+             "raises ValueError for another.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");
   module.def("linear_start", &start_dict, py::arg("line"), py::arg("condition"), py::arg("fuelling"),

@@ -67,5 +67,6 @@ void bind_sweep(py::module_& module) {
              py::arg("phase_step") = 0.0, py::arg("column") = 1, py::arg("method") = "runge kutta",
              "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
              "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
-             "[rad] where steps_per_cycle is 0. column: so many points in a row start each from the end of the one before.");
+             "[rad] where steps_per_cycle is 0; 0: the method's usual. column: so many points in a row start each from the end of the "
+             "one before. method: 'runge kutta' or 'leapfrog'; raises ValueError for another.");
 }

@@ -6,7 +6,7 @@
 namespace calmshaft {
 
 // runge_kutta: the classical method of fourth order, four looks at the torques a step. leapfrog: of second order with one
-// look; for a second opinion, and where calm motion is to be had quickly: impacts that never repeat come out less well.
+// look, for a second opinion: impacts come out less well, since their damping takes speeds carried to the node.
 enum class Method : signed char { leapfrog, runge_kutta };
 
 inline constexpr Method usual_method = Method::runge_kutta;
