@@ -267,6 +267,19 @@ def plate(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft worksheet hang --out hang.html")
+def worksheet(
+    name: Annotated[str, typer.Argument(metavar="[NAME]", help="which; all are listed where it is left out")] = "",
+    out: Annotated[Path | None, typer.Option(help="the page, .html; NAME.html where not given")] = None,
+    units: Units = "metric",
+) -> None:
+    """A page to print for a measurement: what to do, what to read, the sum with an example, the caution."""
+    from calmshaft.commands.worksheet import list_worksheets, write_worksheet
+
+    with plain_errors():
+        write_worksheet(name, out, units) if name else list_worksheets()
+
+
 @app.command(epilog="Example: calmshaft cautions")
 def cautions() -> None:
     """What to keep in mind before anything is decided or done on a result."""
