@@ -140,6 +140,10 @@ def sweep(
     line: LineName,
     vary: Annotated[list[str], typer.Option(help='"name = from to unit, N values", or a list; may be repeated')],
     out: Annotated[Path, typer.Option(help="result, .nc or .csv")],
+    together: Annotated[
+        list[str] | None,
+        typer.Option(help='"rpm, misfiring": their first values are one point, their second the next; may be repeated'),
+    ] = None,
     rpm: Rpm = None,
     gear: Gear = None,
     misfiring: Misfiring = "none",
@@ -160,13 +164,15 @@ def sweep(
     Finished points are kept beside the result in a folder that ends in .parts until the result is whole.
     """
     from calmshaft.commands.sweep import run_sweep
-    from calmshaft.commands.vary import axes_of
+    from calmshaft.commands.vary import axes_of, side_by_side
     from calmshaft.sweeps import suffix_known
 
     options = {"rpm": rpm, "gear": gear, "misfiring": misfiring, "load": load, "fuelling": fuelling}
     with plain_errors():
         (found, at), axes, _ = all_of(
-            lambda: line_and_condition(line, **options), lambda: axes_of(vary), lambda: suffix_known(out)
+            lambda: line_and_condition(line, **options),
+            lambda: side_by_side(axes_of(vary), together or []),
+            lambda: suffix_known(out),
         )
         code = run_sweep(
             found,

@@ -70,12 +70,18 @@ def write_csv(dataset: xr.Dataset, path: str | Path) -> Path:
 def _rows(dataset: xr.Dataset) -> Iterator[list[str]]:
     dims = dataset["status"].dims
     names = [str(name) for name in dataset.data_vars if dataset[name].dims == dims]
-    yield [_heading(dataset, str(name)) for name in (*dims, *names)]
+    axes = [(place, name) for place, dim in enumerate(dims) for name in _along(dataset, str(dim))]
+    yield [_heading(dataset, name) for name in (*(name for _, name in axes), *names)]
     columns = [np.asarray(dataset[name].values).ravel() for name in names]
-    places = [dataset[dim].values for dim in dims]
+    places = [(place, dataset[name].values) for place, name in axes]
     for point, index in enumerate(np.ndindex(*dataset["status"].shape)):
-        here = [_cell(place[i]) for place, i in zip(places, index, strict=True)]
+        here = [_cell(values[index[place]]) for place, values in places]
         yield here + [_cell(values[point], name) for name, values in zip(names, columns, strict=True)]
+
+
+def _along(dataset: xr.Dataset, dim: str) -> list[str]:
+    """A dimension, then the axes that stand side by side on it."""
+    return [dim, *(str(name) for name, one in dataset.coords.items() if one.dims == (dim,) and name != dim)]
 
 
 def _heading(dataset: xr.Dataset, name: str) -> str:

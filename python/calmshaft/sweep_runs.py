@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -21,19 +22,36 @@ if TYPE_CHECKING:
 
 Table = dict[str, np.ndarray]
 Points = tuple[Sequence[Line], Sequence[int], Sequence[Condition]]
+Begun = Callable[[int], Table | None]  # number of a chunk -> what an earlier run of it has finished
 LARGEST_CHUNK, SMALLEST_CHUNK = 512, 64  # points: lanes stay full, and a kill loses seconds of work
 
 
 class SweepInterrupted(KeyboardInterrupt):
-    """Ctrl-C during a sweep.
+    """Ctrl-C during a sweep; made: what gives the Dataset of the finished points."""
 
-    `partial` is the Dataset with all finished points (status -1: not reached); of a sweep into a file it is None,
-    and the finished points are kept for resume=True.
-    """
-
-    def __init__(self, partial: xr.Dataset | None, message: str = ""):
+    def __init__(self, made: Callable[[], xr.Dataset], message: str = ""):
         super().__init__(message or "the sweep was interrupted; .partial holds the finished points")
-        self.partial = partial
+        self._made = made
+
+    @cached_property
+    def partial(self) -> xr.Dataset:
+        """The Dataset with all finished points (status -1: not reached).
+
+        Of a sweep into a file it is read from the folder of finished chunks, into memory, when first asked for.
+        """
+        return self._made()
+
+
+class ChunkCut(KeyboardInterrupt):
+    """Ctrl-C in a chunk. table: its arrays with the points that were finished (status -1: not reached)."""
+
+    def __init__(self, number: int, table: Table):
+        super().__init__(f"chunk {number} was cut short")
+        self.number, self.table = number, table
+
+
+def _none(number: int) -> Table | None:
+    return None
 
 
 def chunk_of(design: Design) -> int:
@@ -71,14 +89,24 @@ def run_points(
 
 
 def run_here(
-    design: Design, numbers: Iterable[int], threads: int, steps: int, report: Callable[[int], None] | None = None
+    design: Design,
+    numbers: Iterable[int],
+    threads: int,
+    steps: int,
+    report: Callable[[int], None] | None = None,
+    begun: Begun = _none,
 ) -> Iterator[tuple[int, Table]]:
-    """Chunk by chunk on `threads` threads. report: points finished so far. Raises KeyboardInterrupt on Ctrl-C."""
+    """Chunk by chunk on `threads` threads. report: points finished so far. Raises ChunkCut on Ctrl-C."""
     chunk, before = chunk_of(design), 0
     for number in numbers:
         told = None if report is None else lambda done, before=before: report(before + done)
-        yield number, _whole(design.points(*span(design, number, chunk)), threads, steps, told, design.walk)
-        before += chunk
+        points, kept = design.points(*span(design, number, chunk)), begun(number)
+        left = points_left(len(points[1]), kept)
+        table, interrupted = _run_rest(points, kept, threads, steps, told, design.walk)
+        if interrupted:
+            raise ChunkCut(number, _whole_blocks(table, design.walk))
+        yield number, table
+        before += left
 
 
 def run_elsewhere(
@@ -87,12 +115,16 @@ def run_elsewhere(
     numbers: Iterable[int],
     steps: int,
     report: Callable[[int], None] | None = None,
+    begun: Begun = _none,
 ) -> Iterator[tuple[int, Table]]:
     """Chunk by chunk on an executor, in the order they finish, a thread each; errors as `on_executor`."""
     chunk, done = chunk_of(design), 0
-    jobs = ((number, (design.points(*span(design, number, chunk)), 1, steps, None, design.walk)) for number in numbers)
+    jobs = (
+        (number, (design.points(*span(design, number, chunk)), begun(number), 1, steps, None, design.walk))
+        for number in numbers
+    )
     for number, table in on_executor(executor, _whole, jobs):
-        done += table["status"].size
+        done += points_left(table["status"].size, begun(number))
         if report:
             report(done)
         yield number, table
@@ -121,14 +153,48 @@ def seconds_of(design: Design, threads: int, steps: int, count: int) -> float:
     return time.perf_counter() - begun
 
 
+def points_left(count: int, kept: Table | None) -> int:
+    """Of `count` points of a chunk, those that an earlier run of it has not finished."""
+    return count if kept is None else int((kept["status"] < 0).sum())
+
+
+def _run_rest(
+    points: Points,
+    kept: Table | None,
+    threads: int,
+    steps: int,
+    report: Callable[[int], None] | None,
+    walk: Walk | None,
+) -> tuple[Table, bool]:
+    """The points that `kept` lacks, put to those it has; no bit of a point depends on which others run."""
+    if kept is None:
+        return run_points(points, threads, steps, report, walk)
+    lines, index, conditions = points
+    left = np.flatnonzero(kept["status"] < 0)
+    rest = (lines, [index[place] for place in left], [conditions[place] for place in left])
+    found, interrupted = run_points(rest, threads, steps, report, walk)
+    for name, values in found.items():
+        kept[name][left] = values
+    return kept, interrupted
+
+
+def _whole_blocks(table: Table, walk: Walk | None) -> Table:
+    """Without the points of columns that were left on the way: they are walked from their beginning again."""
+    if walk:
+        unfinished = (table["status"].reshape(-1, walk.block) < 0).any(axis=1)
+        table["status"][np.repeat(unfinished, walk.block)] = -1
+    return table
+
+
 def _whole(
     points: Points,
+    kept: Table | None,
     threads: int,
     steps: int,
     report: Callable[[int], None] | None = None,
     walk: Walk | None = None,
 ) -> Table:
-    table, interrupted = run_points(points, threads, steps, report, walk)
+    table, interrupted = _run_rest(points, kept, threads, steps, report, walk)
     if interrupted:
         raise KeyboardInterrupt
     return table

@@ -15,6 +15,7 @@ from calmshaft.results import blank_table, sweep_dataset
 from calmshaft.runs import check_budget
 from calmshaft.sweep_cost import refuse_unasked
 from calmshaft.sweep_runs import (
+    Begun,
     SweepInterrupted,
     Table,
     chunk_of,
@@ -61,7 +62,8 @@ def sweep(
 
     executor: a concurrent.futures.Executor, or an object with get_executor() such as a Dask client; None runs on
     `threads` threads (0: one a core). progress: show a bar. out: a file, .nc or .csv; finished chunks are kept
-    beside it in a folder .parts until it is whole, and `resume` goes on with them after whatever stopped the sweep.
+    beside it in a folder .parts until it is whole, and `resume` goes on with them after whatever stopped the sweep;
+    a file that is whole already is read and nothing is run.
     yes: begin more than 200,000 points.
 
     Returns an xarray.Dataset whose dims are the names in the order given; with out="....nc" it reads from the file
@@ -73,9 +75,14 @@ def sweep(
     if out is not None:
         suffix_known(Path(out))
     design = design_of(line, axes, at, keep, direction, along)
+    about = design.attributes() | ({"steps_per_cycle": steps_per_cycle} if steps_per_cycle else {})
+    if out is not None and resume:
+        from calmshaft.storage import complete
+
+        if (there := complete(Path(out), design, about)) is not None:
+            return there
     refuse_unasked(design.size, partial(seconds_of, design, threads, steps_per_cycle), yes)
     design.check()
-    about = design.attributes()
     chunks = partial(_chunks, design, executor, threads, steps_per_cycle)
     if out is not None:
         from calmshaft.storage import manifest_of, sweep_into
@@ -92,7 +99,7 @@ def sweep(
     if "direction" in dataset.dims:
         dataset["jumps"] = jumps_of(dataset, line.core.engine.rated_torque)
     if interrupted:
-        raise SweepInterrupted(dataset)
+        raise SweepInterrupted(lambda: dataset)
     return dataset
 
 
@@ -111,10 +118,11 @@ def _chunks(
     steps: int,
     numbers: Iterable[int],
     report: Callable[[int], None] | None,
+    *begun: Begun,
 ) -> Iterator[tuple[int, Table]]:
     if executor is None:
-        return run_here(design, numbers, threads, steps, report)
-    return run_elsewhere(executor, design, numbers, steps, report)
+        return run_here(design, numbers, threads, steps, report, *begun)
+    return run_elsewhere(executor, design, numbers, steps, report, *begun)
 
 
 def _gathered(design: Design, chunks: Any, report: Callable[[int], None] | None) -> tuple[Table, bool]:

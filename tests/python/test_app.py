@@ -105,7 +105,42 @@ def test_a_sweep_that_was_stopped_is_gone_on_with_by_resume_only(tmp_path, monke
     assert "go on with resume=True (--resume)" in called(*ask, code=2).stderr
     assert "100 points: " in called(*ask, "--resume").stdout
     assert [path.name for path in tmp_path.iterdir()] == ["ripple.nc"]
+    assert "ripple.nc is complete already: nothing was run" in called(*ask, "--resume").stderr
+    out.unlink()
     assert "begins with its first point" in called(*ask, "--resume").stderr
+
+
+def test_axes_set_together_are_points_side_by_side(tmp_path):
+    axes = ("rpm = 1500, 1800, 2000", "gear = ahead, neutral", "misfiring = none, 3, 1")
+    vary = [word for axis in axes for word in ("--vary", axis)]
+    together = ("--together", "rpm, misfiring")
+    assert "6 points: " in called("sweep", "harbour-launch", *vary, *together, "--out", tmp_path / "o.nc").stdout
+    with xr.open_dataset(tmp_path / "o.nc", engine="h5netcdf") as ds:
+        assert ds.status.dims == ("gear", "point")
+        assert [*zip(ds.rpm.values, ds.misfiring.values, strict=True)] == [(1500, "none"), (1800, "3"), (2000, "1")]
+    called("sweep", "harbour-launch", *vary, *together, "--out", tmp_path / "o.csv")
+    heading, first, second, *_ = (tmp_path / "o.csv").read_text().splitlines()
+    assert heading.startswith("gear,point,rpm [rpm],misfiring,")
+    assert first.startswith("ahead,0,1500,none,")
+    assert second.startswith("ahead,1,1800,3,")
+
+
+@pytest.mark.parametrize(
+    ("together", "words"),
+    [
+        (("rpm, misfirin",), ["did you mean misfiring?"]),
+        (("rpm", "load, gear"), ["stands alone", "is not varied"]),
+        (("rpm, misfiring", "misfiring, gear"), ["is named twice"]),
+        (("rpm, gear",), ["3 of rpm, 2 of gear", "one length"]),
+    ],
+)
+def test_axes_that_cannot_stand_together_are_refused_and_nothing_is_written(tmp_path, together, words):
+    axes = ("rpm = 1500, 1800, 2000", "gear = ahead, neutral", "misfiring = none, 3, 1")
+    options = [word for axis in axes for word in ("--vary", axis)]
+    options += [word for text in together for word in ("--together", text)]
+    said = called("sweep", "harbour-launch", *options, "--out", tmp_path / "o.nc", code=2).stderr
+    assert all(one in said for one in words)
+    assert not list(tmp_path.iterdir())
 
 
 def test_a_sweep_of_very_many_points_is_begun_with_yes_only(tmp_path):

@@ -18,7 +18,8 @@ from calmshaft.wording import number, percent
 
 def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, *, as_json: bool = False, **how: Any) -> Exit:
     """Sweep into `out` (.nc or .csv); how: as calmshaft.sweep. Whatever stops it, finished points are kept."""
-    if how.get("resume") and not parts_of(out).exists():
+    unfinished, there = parts_of(out).exists(), out.exists()
+    if how.get("resume") and not unfinished and not there:
         tell(f"note: nothing unfinished is kept in {parts_of(out)}; the sweep begins with its first point")
     try:
         ds = sweep(line, axes, at, out=out, progress=show_progress(), **how)
@@ -31,7 +32,8 @@ def run_sweep(line: Line, axes: dict[str, Any], at: Condition, out: Path, *, as_
         say_json({"file": str(out), "points": points, "status": counts})
     else:
         _say(ds, counts, points)
-        tell(f"written: {out}")
+        whole = how.get("resume") and there and not unfinished
+        tell(f"{out} is complete already: nothing was run" if whole else f"written: {out}")
     bad = counts["stalled"] + counts["failed"]
     return Exit.NUMERICAL if bad == points else Exit.PARTIAL if bad else Exit.WITHIN
 

@@ -8,9 +8,11 @@ from typing import Any
 
 import numpy as np
 
+from calmshaft import _core
 from calmshaft.axes import CONDITION_AXES, PLATE, refuse_long
 from calmshaft.commands.common import all_of
 from calmshaft.condition import line_fault
+from calmshaft.together import zipped
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _RANGE = re.compile(rf"({_NUMBER})\s+to\s+({_NUMBER})\s*([^,]*),\s*(\d+)\s+values?")
@@ -26,6 +28,31 @@ def axes_of(varied: list[str]) -> dict[str, Any]:
     if twice:
         raise line_fault("--vary", twice[0], "is named twice", "give each axis once")
     return dict(named)
+
+
+def side_by_side(axes: dict[str, Any], together: list[str]) -> dict[str, Any]:
+    """The axes with those of each text, "rpm, misfiring", on one dimension: their first values are one point.
+
+    Raises LineError for a name that is not varied, stands alone or stands in two texts.
+    """
+    groups = [[name.strip() for name in text.split(",")] for text in together]
+    all_of(*(partial(_refuse_group, group, axes) for group in groups))
+    named = [name for group in groups for name in group]
+    if twice := sorted({name for name in named if named.count(name) > 1}):
+        raise line_fault("--together", twice[0], "is named twice", "set each axis beside others once")
+    apart = {name: values for name, values in axes.items() if name not in named}
+    dimensions = {f"point_{number}" if number > 1 else "point": group for number, group in enumerate(groups, start=1)}
+    return apart | {name: zipped({one: axes[one] for one in group}) for name, group in dimensions.items()}
+
+
+def _refuse_group(group: list[str], axes: dict[str, Any]) -> None:
+    for name in group:
+        if name not in axes:
+            near = _core.near_matches(name, list(axes))
+            advice = f"did you mean {near[0]}?" if near else f"write some of {', '.join(axes)}"
+            raise line_fault("--together", name, "is not varied", advice)
+    if len(group) < 2:
+        raise line_fault("--together", group[0], "stands alone", 'name two axes or more, for instance "rpm, misfiring"')
 
 
 def _axis(text: str) -> tuple[str, Any]:

@@ -20,7 +20,7 @@ from calmshaft.output import write_text, write_whole
 from calmshaft.storage.manifest import differences_in_words
 
 MANIFEST, LOCK, WHOLE = "manifest.json", "lock", "whole.nc"
-OURS = (MANIFEST, LOCK, WHOLE, "chunk-", ".chunk-", ".manifest-")  # with folders of files half written
+OURS = (MANIFEST, LOCK, WHOLE, "chunk-", "begun-", ".chunk-", ".begun-", ".manifest-")  # a dot: half written
 _held: set[str] = set()  # folders that this process writes: a file lock does not stop the process that has it
 
 
@@ -36,7 +36,8 @@ class ChunkStore:
         self.folder, self.manifest = Path(folder), dict(manifest)
         self._take_lock()
         try:
-            self.finished = self._whole_chunks()
+            self.finished = self._whole("chunk")
+            self.begun = {number: self._reached(number) for number in self._whole("begun") - self.finished}
             self._agree(resume)
         except BaseException:
             self._unlock()
@@ -49,14 +50,25 @@ class ChunkStore:
         self.close()
 
     def write(self, number: int, table: Mapping[str, Any]) -> None:
-        """Keep a chunk. Raises OSError."""
+        """Keep a chunk, or what is finished of one that was cut short (status -1: not reached). Raises OSError."""
+        reached = table["status"] >= 0
+        if not reached.any():
+            return
+        whole = bool(reached.all())
         arrays = {name: values for name, values in table.items() if isinstance(values, np.ndarray)}
-        write_whole(self._path(number), lambda fresh: np.savez(fresh, **arrays))
+        write_whole(self._path(number, "chunk" if whole else "begun"), lambda fresh: np.savez(fresh, **arrays))
+        if not whole:
+            self.begun[number] = int(reached.sum())
+            return
         self.finished.add(number)
+        if self.begun.pop(number, None) is not None:
+            self._path(number, "begun").unlink(missing_ok=True)
 
-    def read(self, number: int) -> dict[str, np.ndarray]:
-        """The arrays of a finished chunk."""
-        with np.load(self._path(number), allow_pickle=False) as file:
+    def read(self, number: int) -> dict[str, np.ndarray] | None:
+        """The arrays of a chunk as far as it is finished; None where no point of it is."""
+        if number not in self.finished and number not in self.begun:
+            return None
+        with np.load(self._path(number, "chunk" if number in self.finished else "begun"), allow_pickle=False) as file:
             return {name: file[name] for name in file.files}
 
     def remove(self) -> None:
@@ -69,7 +81,7 @@ class ChunkStore:
 
     def close(self) -> None:
         """Let another sweep have the folder, which goes where nothing is finished in it."""
-        if not self.finished:
+        if not (self.finished or self.begun):
             self.remove()
         self._unlock()
 
@@ -77,8 +89,12 @@ class ChunkStore:
         os.close(self._lock)
         _held.discard(self._name)
 
-    def _path(self, number: int) -> Path:
-        return self.folder / f"chunk-{number:07d}.npz"
+    def _path(self, number: int, kind: str) -> Path:
+        return self.folder / f"{kind}-{number:07d}.npz"
+
+    def _reached(self, number: int) -> int:
+        with np.load(self._path(number, "begun"), allow_pickle=False) as file:
+            return int((file["status"] >= 0).sum())
 
     def _take_lock(self) -> None:
         self.folder.mkdir(parents=True, exist_ok=True)
@@ -102,7 +118,7 @@ class ChunkStore:
 
     def _agree(self, resume: bool) -> None:
         path = self.folder / MANIFEST
-        if not self.finished:
+        if not (self.finished or self.begun):
             write_text(json.dumps(self.manifest, indent=1, sort_keys=True), path)
             return
         there = self._read_manifest(path)
@@ -121,9 +137,9 @@ class ChunkStore:
             advice = "write to another file, or delete the folder"
             raise line_fault("out", str(path), "does not say whose the chunks beside it are", advice) from None
 
-    def _whole_chunks(self) -> set[int]:
-        """Numbers of the chunks that read back whole; a damaged one counts as not done and is written anew."""
-        return {int(path.stem.removeprefix("chunk-")) for path in self.folder.glob("chunk-*.npz") if _whole(path)}
+    def _whole(self, kind: str) -> set[int]:
+        """Numbers of the files that read back whole; a damaged one counts as not done and is written anew."""
+        return {int(path.stem.removeprefix(f"{kind}-")) for path in self.folder.glob(f"{kind}-*.npz") if _whole(path)}
 
 
 def _whole(path: Path) -> bool:

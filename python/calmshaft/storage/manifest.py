@@ -39,7 +39,7 @@ def manifest_of(design: Design, steps_per_cycle: int) -> dict[str, Any]:
         "steps_per_cycle": steps_per_cycle,
         "tables": _tables(design),
         "order of axes": list(design.coords),
-        "axes": {name: _axis(*about) for name, about in design.coords.items()},
+        "axes": {name: plain_axis(*about) for name, about in design.coords.items()},
         "line": design.line.document,
         **({"plates": plates} if plates else {}),
         **design.extra,
@@ -82,7 +82,8 @@ def _shown(value: Any) -> str:
     return text if len(text) <= 60 else f"{text[:56]} ..."
 
 
-def _axis(dims: Any, values: np.ndarray, attributes: Mapping[str, Any]) -> dict[str, Any]:
+def plain_axis(dims: Any, values: np.ndarray, attributes: Mapping[str, Any]) -> dict[str, Any]:
+    """An axis in plain values: its dimensions, unit and values, long ones by ends and hash."""
     about = {"dims": [dims] if isinstance(dims, str) else list(dims), "unit": attributes.get("units", "")}
     if values.size <= LISTED:
         return {**about, "values": values.tolist()}
