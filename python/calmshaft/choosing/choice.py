@@ -13,6 +13,7 @@ from calmshaft.choosing.aims import Aims, aims_of
 from calmshaft.choosing.explore import Explored, explore
 from calmshaft.choosing.fit import Fit, fit_list
 from calmshaft.choosing.helping import Unmet, unmet
+from calmshaft.choosing.own import Own, own_plate
 from calmshaft.choosing.plates import Plates, Trait
 from calmshaft.choosing.search import MEETS, Search, Told
 from calmshaft.choosing.window import Box
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
     from calmshaft.choosing.verify import Verified
 
 MARGINS = (0.0, 0.05, 0.1, 0.15, 0.2)  # [-] of the range looked at
-SHARP = 0.96  # [-] of the plates outside miss a limit; ours
+SHARP = 0.95  # [-] of the plates outside miss a limit; ours
 BESIDE = 0.25  # [-] of the box's width that a plate may lie outside by other traits and still tell of this edge
 _REASONS = 8  # fewest plates beyond an edge that tell of it
 
@@ -60,13 +61,14 @@ class Window:
 class Choice:
     """The answer of `choose`. window: None where no plate meets the limits, then `unmet` says why and what helps.
 
-    plates_looked_at, points: how much was worked out. fit: item by item, judged where both sides are entered.
+    own: the plate now in the line. plates_looked_at, points: how much was worked out. fit: item by item, judged where both sides are entered.
     """
 
     line: Line
     aims: Aims
     window: Window | None
     unmet: Unmet | None
+    own: Own | None
     fit: tuple[Fit, ...]
     plates_looked_at: int
     points: int
@@ -107,6 +109,7 @@ def choose(line: Line, seed: int = 1, threads: int = 0, progress: Told | None = 
         aims=aims,
         window=window,
         unmet=None if window else unmet(search, found),
+        own=own_plate(search),
         fit=fit_list(line),
         plates_looked_at=len(found.looked.shares),
         points=search.points,

@@ -11,9 +11,9 @@ from calmshaft.choosing.search import MEETS, Looked, Search, Told
 from calmshaft.choosing.window import Box, largest
 from calmshaft.condition import Condition
 
-PILOT, FIRST, BATCH = 48, 256, 96  # plates: at every condition, over all ranges, of one round
-AROUND, ROUNDS = 3, 12  # rounds in and about the box, and inside it
-WIDER, NARROWER, SET_BACK = 0.12, 0.03, 0.07  # of the box's width; ours
+PILOT, FIRST, BATCH = 32, 224, 80  # plates: at every condition, over all ranges, of one round
+AROUND, ROUNDS = 2, 12  # rounds in and about the box, and inside it
+WIDER, NARROWER, SET_BACK = 0.12, 0.05, 0.08  # of the box's width; ours
 LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
 
@@ -57,10 +57,13 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
 
 
 def deciding(aims: Aims, misses: dict[tuple[Condition, str], np.ndarray]) -> list[Condition]:
-    """Conditions that turn plates down, most first, and the first one of every limit."""
-    turned = {at: int(sum(misses[at, aim.key].sum() for aim in aims.at(at))) for at in aims.conditions}
-    always = {aim.conditions[0] for aim in aims.all}
-    return sorted((at for at in turned if turned[at] or at in always), key=lambda at: -turned[at])
+    """Conditions that turn down plates which those before did not, most first, and the first one of every limit."""
+    down = {at: np.any([misses[at, aim.key] for aim in aims.at(at)], axis=0) for at in aims.conditions}
+    left, order = np.ones(PILOT, dtype=bool), []
+    while (most := max(down, key=lambda at: int((down[at] & left).sum()))) not in order and (down[most] & left).any():
+        order.append(most)
+        left &= ~down[most]
+    return order + [at for at in dict.fromkeys(aim.conditions[0] for aim in aims.all) if at not in order]
 
 
 def _about(looked: Looked, whole: Box) -> Box:
