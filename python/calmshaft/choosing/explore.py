@@ -11,9 +11,10 @@ from calmshaft.choosing.search import MEETS, Looked, Search, Told
 from calmshaft.choosing.window import Box, largest
 from calmshaft.condition import Condition
 
-PILOT, FIRST, BATCH = 32, 224, 80  # plates: at every condition, over all ranges, of one round
+PILOT, FIRST, BATCH = 32, 208, 80  # plates: at every condition, over all ranges, of one round
 AROUND, ROUNDS = 2, 12  # rounds in and about the box, and inside it
-WIDER, NARROWER, SET_BACK = 0.12, 0.05, 0.08  # of the box's width; ours
+WIDER, NARROWER, SET_BACK = 0.12, 0.04, 0.04  # of the box's width; ours
+EACH_TURN = 0.015  # more of NARROWER each round, so that rounds come to an end
 LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
 
@@ -48,8 +49,9 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
         if turn < AROUND:
             _look(search, looked, box.grown(WIDER), BATCH, seed + 100 + turn)
             continue
-        verdict = _look(search, looked, box.drawn_in(NARROWER), BATCH, seed + 100 + turn, everywhere=True)
-        found.box, found.inside = box.drawn_in(SET_BACK), (len(verdict), int((verdict == MEETS).sum()))
+        by = NARROWER + EACH_TURN * (turn - AROUND)
+        verdict = _look(search, looked, box.drawn_in(by), BATCH, seed + 100 + turn, everywhere=True)
+        found.box, found.inside = box.drawn_in(by + SET_BACK), (len(verdict), int((verdict == MEETS).sum()))
         told(f"{len(looked.shares)} plates, of {len(verdict)} inside the window {found.inside[1]} meet the limits")
         if (verdict == MEETS).all():
             break
@@ -57,13 +59,10 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
 
 
 def deciding(aims: Aims, misses: dict[tuple[Condition, str], np.ndarray]) -> list[Condition]:
-    """Conditions that turn down plates which those before did not, most first, and the first one of every limit."""
-    down = {at: np.any([misses[at, aim.key] for aim in aims.at(at)], axis=0) for at in aims.conditions}
-    left, order = np.ones(PILOT, dtype=bool), []
-    while (most := max(down, key=lambda at: int((down[at] & left).sum()))) not in order and (down[most] & left).any():
-        order.append(most)
-        left &= ~down[most]
-    return order + [at for at in dict.fromkeys(aim.conditions[0] for aim in aims.all) if at not in order]
+    """Conditions that turn plates down, most first, and the first one of every limit."""
+    turned = {at: int(sum(misses[at, aim.key].sum() for aim in aims.at(at))) for at in aims.conditions}
+    always = {aim.conditions[0] for aim in aims.all}
+    return sorted((at for at in turned if turned[at] or at in always), key=lambda at: -turned[at])
 
 
 def _about(looked: Looked, whole: Box) -> Box:
