@@ -61,7 +61,8 @@ class Window:
 class Choice:
     """The answer of `choose`. window: None where no plate meets the limits, then `unmet` says why and what helps.
 
-    own: the plate now in the line. plates_looked_at, points: how much was worked out. fit: item by item, judged where both sides are entered.
+    own: the plate now in the line. fit: item by item, judged where both sides are entered. plates_looked_at, points: how
+    much was worked out.
     """
 
     line: Line
@@ -156,8 +157,8 @@ def _beyond(found: Explored, box: Box, place: int, side: int) -> str:
     for beside in (0.0, room, 1.0):
         near = past & Box(box.low[others], box.high[others]).holds(shares[:, others], beside)
         counted = Counter(one for one in verdict[near] if one != MEETS)
-        if counted.total() >= _REASONS or beside is room and counted:
-            return counted.most_common(1)[0][0]
+        if counted.total() >= _REASONS:
+            break
     return counted.most_common(1)[0][0] if counted else MEETS
 
 

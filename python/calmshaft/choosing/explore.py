@@ -45,6 +45,7 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
     for turn in range(AROUND + ROUNDS):
         box = largest(looked.shares, looked.good, search.plates.bounds, seed)
         if box is None:
+            found.box = None
             return found
         if turn < AROUND:
             _look(search, looked, box.grown(WIDER), BATCH, seed + 100 + turn)

@@ -1,4 +1,4 @@
-"""The fit list: what must match between plate, flywheel and gearbox, judged item by item where both sides are entered."""
+"""The fit list: what must match between plate, flywheel and gearbox, judged where both sides are entered."""
 
 from __future__ import annotations
 
@@ -8,13 +8,12 @@ from typing import Any
 from calmshaft import units
 from calmshaft.build_line import values_of
 from calmshaft.line import Line
-from calmshaft.wording import number
+from calmshaft.wording import listed, number
 
 MM = 1e-3  # [m]
 SAME = 0.1 * MM  # [m] two diameters that are called the same; common practice, no source
 PILOT_ROOM = 0.1 * MM  # [m] most room of the plate's edge in its seat; common practice, no source
 LEAST_ROOM = 3.0 * MM  # [m] between hub and bolt heads; common practice, no source
-NOT_ENTERED = "fit: not judged"
 
 
 @dataclass(frozen=True)
@@ -34,7 +33,7 @@ class _Item:
     key: str
     words: str
     look: str
-    rule: str  # "same number", "same size", "no larger", "room", "same word"
+    rule: str  # "same number", "same size", "seat", "no larger", "room", "same word"
 
 
 _ITEMS = (
@@ -59,8 +58,8 @@ def fit_list(line: Line) -> tuple[Fit, ...]:
 def _fit(item: _Item, plate: Any, line: Any) -> Fit:
     shown = [_shown(item, value) for value in (plate, line)]
     if plate is None or line is None:
-        side = "neither side is" if plate is None and line is None else f"the {'plate' if plate is None else 'line'} is not"
-        return Fit(item.words, *shown, "not judged", f"{side} entered in [fit]", item.look)
+        missing = [f"fit.{side}" for side, value in (("plate", plate), ("line", line)) if value is None]
+        return Fit(item.words, *shown, "not judged", f"not in {listed(missing)}", item.look)
     fits, finding = _judged(item, plate, line)
     return Fit(item.words, *shown, "within" if fits else "over", finding, item.look)
 
@@ -80,7 +79,8 @@ def _judged(item: _Item, plate: Any, line: Any) -> tuple[bool, str]:
         return fits, "alike" if fits else "not alike"
     gap = (line - plate) / MM
     if item.rule == "same size":
-        return abs(line - plate) <= SAME, f"{number(abs(gap))} mm apart, up to {number(SAME / MM)} mm is called the same"
+        apart = f"{number(abs(gap))} mm apart, up to {number(SAME / MM)} mm is called the same"
+        return abs(line - plate) <= SAME, apart
     if item.rule == "seat":
         fits = 0 <= line - plate <= PILOT_ROOM
         return fits, f"{number(gap)} mm of room, 0 to {number(PILOT_ROOM / MM)} mm is a seat"

@@ -1,4 +1,4 @@
-"""The plates that are looked at: two stages, each of six traits anywhere in a practical range about the engine's torque.
+"""The plates that are looked at: two stages, six traits, each anywhere in a practical range about the engine's torque.
 
 All values are SI; a share of 0 to 1 is the place in a trait's range, evenly in the logarithm where `log` says so.
 """
@@ -26,7 +26,7 @@ OWN_KEYS = ("hub_inertia", "viscous_damping", "presliding_angle", "stop_restitut
 
 @dataclass(frozen=True)
 class Trait:
-    """One thing to look for in a plate. low, high [SI]: ends of what is looked at. bounds: the sides that can matter."""
+    """One thing to look for in a plate. low, high [SI]: ends of what is looked at. bounds: sides that can matter."""
 
     key: str
     words: str

@@ -60,7 +60,9 @@ def _peeled(shares: np.ndarray, good: np.ndarray, bounds: np.ndarray, seed: tupl
         (high if upper else low)[trait] = cut
 
 
-def _best_cut(points: np.ndarray, fine: np.ndarray, bounds: np.ndarray, random: np.random.Generator) -> tuple[float, int, bool, float]:
+def _best_cut(
+    points: np.ndarray, fine: np.ndarray, bounds: np.ndarray, random: np.random.Generator
+) -> tuple[float, int, bool, float]:
     """Its worth, trait, whether its upper side, and where: most misses taken away for each good plate lost."""
     order = np.argsort(points, axis=0)
     sorted_fine = fine[order]

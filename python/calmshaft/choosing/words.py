@@ -69,9 +69,7 @@ def window_rows(choice: Choice) -> Rows:
     for place, one in enumerate(choice.window.ranges):
         trait = one.trait
         looked = f"{shown(trait, trait.low)} to {shown(trait, trait.high)}"
-        past = [
-            f"{side}: {missed_words(key)}" for side, key in zip(("below", "above"), one.beyond, strict=True) if key
-        ]
+        past = [f"{side}: {missed_words(key)}" for side, key in zip(("below", "above"), one.beyond, strict=True) if key]
         rows.append([trait.words, range_words(one), looked, _now(choice, place), "; ".join(past) or "no edge found"])
     return rows
 
@@ -125,7 +123,8 @@ def class_words(choice: Choice) -> tuple[str, ...]:
     first, last = window["first_stage"], window["last_stage"]
     stages = "two stages, the first one soft"
     if first.high >= last.low:
-        stages += f"; one stage of {shown(last.trait, last.low)} to {shown(last.trait, first.high)} {unit_of(last.trait)} is among them"
+        both = f"{shown(last.trait, last.low)} to {shown(last.trait, first.high)} {unit_of(last.trait)}"
+        stages += f"; one stage of {both} is among them"
     carries = float(np.min(first_torque(values)))
     return (
         f"Spring class: {stages}; {travel}, {number(low)} to {number(high)} deg from the middle at full torque.",
@@ -166,7 +165,7 @@ def as_dict(choice: Choice) -> dict[str, Any]:
         },
         "unmet": None if choice.unmet is None else asdict(choice.unmet),
         "plate_now": None if choice.own is None else {
-            "values": {trait.key: float(value) for trait, value in zip(choice.plates.traits, choice.own.values, strict=True)},
+            "values": dict(zip((one.key for one in choice.plates.traits), choice.own.values.tolist(), strict=True)),
             "misses": list(choice.own.missed),
         },
         "fit": [asdict(one) for one in choice.fit],
@@ -186,4 +185,3 @@ def _range(one: Range) -> dict[str, Any]:
         "beyond": {"below": missed_words(low) if low else None, "above": missed_words(high) if high else None},
         "words": range_words(one),
     }
-

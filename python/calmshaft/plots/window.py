@@ -87,4 +87,3 @@ def _curves(ax: Axes, choice: Choice) -> None:
     ax.set_xlim(left=0)
     ax.set_ylim(bottom=0)
     ax.legend(loc="upper left", fontsize=8, frameon=False)
-
