@@ -214,6 +214,21 @@ def compare(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft choose launch.toml --out study")
+def choose(
+    line: LineName,
+    out: Annotated[Path | None, typer.Option(help="folder for the page and the picture")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """What to look for in a plate for this line: stiffness of each stage, stop torque, free play, friction, fit."""
+    from calmshaft.commands.choose import run_choose
+
+    with plain_errors():
+        code = run_choose(line_named(line), out, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft misfiring launch.toml --rpm 900 --out study --card card.html")
 def misfiring(
     line: LineName,

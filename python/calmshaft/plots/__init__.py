@@ -16,6 +16,7 @@ from calmshaft.plots.plate import plate_curve, torque_angle_loop
 from calmshaft.plots.tornado import tornado
 from calmshaft.plots.traces import before_and_after, torque_trace
 from calmshaft.plots.tracks import order_tracks
+from calmshaft.plots.window import plate_window
 
 __all__ = [
     "before_and_after",
@@ -28,6 +29,7 @@ __all__ = [
     "order_diagram",
     "order_tracks",
     "plate_curve",
+    "plate_window",
     "ripple_map",
     "ripple_maps",
     "side_view",
