@@ -53,7 +53,7 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports").report
     if name == "helm_card":
         return import_module("calmshaft.reports.card").helm_card
-    if name in ("PlateDuty", "plate_duty"):
+    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life"):
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
         return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
@@ -82,6 +82,7 @@ __all__ = [
     "LoadLoss",
     "Modes",
     "PlateDuty",
+    "PlateLife",
     "QuietIdle",
     "Response",
     "Run",
@@ -112,6 +113,7 @@ __all__ = [
     "misfiring_ladder",
     "modes",
     "plate_duty",
+    "plate_life",
     "plots",
     "quiet_idle",
     "random_points",

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, create_model
+from pydantic import Field, create_model
 
+from calmshaft.schema_diary import Diary
 from calmshaft.schema_fields import (
     Angle,
     AngleLimit,
@@ -40,15 +41,10 @@ from calmshaft.schema_fields import (
     Torque,
     TorqueLimit,
 )
+from calmshaft.schema_section import Section
 
 CylinderNumber = Annotated[int, Field(ge=1, le=24)]
 Gears = Literal["ahead", "astern", "neutral"]
-
-
-class Section(BaseModel):
-    """A table of the file; unknown keys are refused."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
 
 
 class Combustion(Section):
@@ -427,6 +423,7 @@ class LineFile(Section):
     propeller: Propeller | None = None
     mass_elastic: MassElastic | None = None
     limits: Limits | None = None
+    diary: Diary | None = None
 
 
 class PlateFile(Section):

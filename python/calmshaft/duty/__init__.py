@@ -1,5 +1,6 @@
 """What a plate lives through: its stages, stops, heat and springs in a steady condition, and over a diary of duty."""
 
+from calmshaft.duty.life import PlateLife, plate_life
 from calmshaft.duty.plate import PlateDuty, plate_duty
 
-__all__ = ["PlateDuty", "plate_duty"]
+__all__ = ["PlateDuty", "PlateLife", "plate_duty", "plate_life"]

@@ -1,0 +1,9 @@
+"""What every section of a line file is."""
+
+from pydantic import BaseModel, ConfigDict
+
+
+class Section(BaseModel):
+    """A table of the file; unknown keys are refused."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
