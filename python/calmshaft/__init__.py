@@ -53,7 +53,7 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports").report
     if name == "helm_card":
         return import_module("calmshaft.reports.card").helm_card
-    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life"):
+    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life", "plate_over_rpm"):
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
         return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
@@ -114,6 +114,7 @@ __all__ = [
     "modes",
     "plate_duty",
     "plate_life",
+    "plate_over_rpm",
     "plots",
     "quiet_idle",
     "random_points",
