@@ -102,6 +102,8 @@ def _springs(found: PlateLife) -> str:
         return f"Springs ({which}): {life}"
     if found.own is found.reference:
         return f"Springs: {which} are used up first, most by {life.worst}"
+    if 0.99 < life.low <= life.high < 1.01:
+        return f"Springs ({which}): they last as long as the reference's; used up most by {life.worst}"
     ends = f"{_times(life.low)} to {_times(life.high)}"
     return (f"Springs ({which}): they last {_times(life.relative)} as long as the reference's, {ends} over what is not "
             f"known of the wire; used up most by {life.worst}")  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,17 +19,21 @@ if TYPE_CHECKING:
 
     from calmshaft.line import Line
 
+PANELS = ("twist", "stages", "torque", "heat")
 STRIPES = ("", "//", "", r"\\")  # dots make large files
 SMALL = 0.002  # [-] of the time: stages that are never on for longer are not drawn
 
 
-def plate_over_speed(line: Line, ds: xr.Dataset, size: tuple[float, float] = (8.6, 6.4)) -> Figure:
-    """Four panels of cs.plate_over_rpm over crank speed [rpm], stages of its first fault alone; size [inch]."""
+def plate_over_speed(
+    line: Line, ds: xr.Dataset, size: tuple[float, float] = (8.6, 6.4), panels: Sequence[str] = PANELS
+) -> Figure:
+    """Panels of cs.plate_over_rpm over speed [rpm], two in a row; stages of its first fault alone; size [inch]."""
+    drawn = {"twist": _twist, "stages": _stages, "torque": _torque, "heat": _heat}
     figure = new_figure(size)
-    panels = figure.subplots(2, 2, sharex=True).ravel()
-    for ax, draw in zip(panels, (_twist, _stages, _torque, _heat), strict=True):
-        draw(dressed(ax), line, ds)
-    for ax in panels[2:]:
+    grid = figure.subplots(-(-len(panels) // 2), min(len(panels), 2), sharex=True, squeeze=False)
+    for ax, name in zip(grid.ravel(), panels, strict=False):
+        drawn[name](dressed(ax), line, ds)
+    for ax in grid[-1]:
         ax.set_xlabel("mean crank speed [rpm]")
     return figure
 
@@ -62,7 +67,7 @@ def _twist(ax: Axes, line: Line, ds: xr.Dataset) -> None:
     ax.set_ylim(ends[0] - margin, ends[1] + margin)
     ax.set_ylabel("twist [deg]")
     _legend(ax)
-    titled(ax, f"{ds.attrs['gear']}: twist, corners (pale), stops")
+    titled(ax, f"{ds.attrs['gear']}: twist; pale: corners")
 
 
 def _stages(ax: Axes, line: Line, ds: xr.Dataset) -> None:
