@@ -295,6 +295,22 @@ def worksheet(
         write_worksheet(name, out, units) if name else list_worksheets()
 
 
+@app.command(epilog="Example: calmshaft life launch.toml --reference plate-d --misfiring 3@50%")
+def life(
+    line: LineName,
+    reference: Annotated[str | None, typer.Option(help="plate or line to compare with; else all firing")] = None,
+    misfiring: Annotated[str | None, typer.Option(help="in every condition, in place of the diary's")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """How long the plate lasts beside a reference over the duty diary: work of its friction, life of its springs."""
+    from calmshaft.commands.life import run_life
+
+    with plain_errors():
+        code = run_life(line, reference, misfiring, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft cautions")
 def cautions() -> None:
     """What to keep in mind before anything is decided or done on a result."""

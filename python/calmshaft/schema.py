@@ -6,6 +6,7 @@ be left out as far as this file goes: what must be there is said in line_rules, 
 
 from __future__ import annotations
 
+from calmshaft.sections.diary import Diary
 from calmshaft.sections.engine import Engine
 from calmshaft.sections.fit import Fit
 from calmshaft.sections.flywheel import Flywheel
@@ -30,6 +31,7 @@ class LineFile(Section):
     mass_elastic: MassElastic | None = None
     limits: Limits | None = None
     fit: Fit | None = None
+    diary: Diary | None = None
 
 
 class PlateFile(Section):

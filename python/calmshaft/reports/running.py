@@ -91,8 +91,8 @@ def plate_lives(run: Run) -> list[Part]:
     ]
 
 
-def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictures) -> Section | None:
-    """One cylinder dead, ahead."""
+def misfiring(line: Line, found: Comparison, more: list[Part], pictures: Pictures) -> Section | None:
+    """One cylinder dead, ahead; more: the ladder and the orders."""
     ds = found.datasets.get((line.title, "ahead"))
     labels = [] if ds is None else [str(one) for one in ds.misfiring.values if one != HEALTHY]
     tables = [over_speed(line, ds, label) for label in labels]
@@ -101,8 +101,8 @@ def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictu
         if fire_evenly(line)
         else ""
     )
-    weak = "`calmshaft misfiring` works out every cylinder at falling strength, and prints a card for the helm."
-    return section("Running with a cylinder dead", *tables, Text(f"{alike} {weak}".strip()), pictures, *linear)
+    weak = "`calmshaft misfiring` prints a card for the helm."
+    return section("Running with a cylinder dead", *tables, Text(f"{alike} {weak}".strip()), pictures, *more)
 
 
 def neutral(line: Line, found: Comparison, idles: tuple[QuietIdle, ...]) -> Section | None:
