@@ -61,8 +61,8 @@ class Window:
 class Choice:
     """The answer of `choose`. window: None where no plate meets the limits, then `unmet` says why and what helps.
 
-    own: the plate now in the line. fit: item by item, judged where both sides are entered. plates_looked_at, points: how
-    much was worked out.
+    own: the plate now in the line. fit: item by item, judged where both sides are entered. plates_looked_at, points:
+    how much was worked out.
     """
 
     line: Line
