@@ -148,10 +148,18 @@ def full_twist(values: np.ndarray, torque: float) -> np.ndarray:
     return np.where(torque < carried, in_first, values[..., CORNER] + (torque - carried) / values[..., LAST])
 
 
-def fit_rows(choice: Choice) -> Rows:
-    """The fit list under a heading."""
+def limit_words(choice: Choice) -> tuple[str, ...]:
+    """The limits worked to, what is left out, and whether any are entered."""
+    entered = () if choice.line.limits else ("no limits are entered in [limits]",)
+    return (*(aim.words for aim in choice.aims.all), *choice.aims.left_out, *entered)
+
+
+def fit_rows(choice: Choice, blank: str = "-") -> Rows:
+    """The fit list under a heading. blank: stands where nothing is entered."""
     rows = [["fit", "plate", "line", "judgement", "found", "look for"]]
-    return rows + [[one.item, one.plate or "-", one.line or "-", one.word, one.finding, one.look] for one in choice.fit]
+    return rows + [
+        [one.item, one.plate or blank, one.line or blank, one.word, one.finding, one.look] for one in choice.fit
+    ]
 
 
 def as_dict(choice: Choice) -> dict[str, Any]:
