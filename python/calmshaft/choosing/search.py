@@ -16,7 +16,6 @@ from calmshaft.choosing.plates import Plates
 from calmshaft.condition import Condition
 from calmshaft.results import sweep_dataset
 from calmshaft.runs import cylinders
-from calmshaft.uncertainties.cases import QUICK
 
 MEETS = "meets all"
 Told = Callable[[str], None]
@@ -57,7 +56,7 @@ class Search:
     def misses(self, lines: Sequence[_core.PreparedLine], at: Condition) -> np.ndarray:
         """(aim of this condition, plate): whether it is missed."""
         core = at.core(cylinders(self.plates.line))
-        found = _core.sweep(list(lines), list(range(len(lines))), [core] * len(lines), self.threads, 0, None, QUICK)
+        found = _core.sweep(list(lines), list(range(len(lines))), [core] * len(lines), self.threads)
         if found.get("interrupted"):
             raise KeyboardInterrupt
         self.points += len(lines)
