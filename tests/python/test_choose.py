@@ -2,6 +2,7 @@
 
 import json
 import math
+import pickle
 
 import numpy as np
 import pytest
@@ -194,8 +195,8 @@ def test_fit_is_judged_item_by_item_where_both_sides_are_entered():
 
 def test_fit_changes_nothing_of_the_motion():
     fitted = cs.line_from_document({**LAUNCH.document, "fit": FIT})
-    at = cs.Condition(900)
-    assert cs.steady(fitted, at).measures["mesh_torque_ripple"] == cs.steady(LAUNCH, at).measures["mesh_torque_ripple"]
+    assert pickle.dumps(fitted.core) == pickle.dumps(LAUNCH.core)
+    assert not any(path.startswith("fit") for path in fitted.paths())
 
 
 def test_a_fit_in_the_wrong_unit_names_key_and_line(tmp_path):
@@ -219,7 +220,8 @@ def test_the_command_prints_limits_window_fit_and_caution_and_writes_the_page(ch
         assert words in told.stdout
     page = (tmp_path / "plate.html").read_text()
     assert "<script" not in page
-    assert "http" not in page.replace("http://www.w3.org", "")
+    assert "src=" not in page
+    assert "<link" not in page
     assert "Rotating parts kill" in page
     assert (tmp_path / "plate-window.png").stat().st_size > 10_000
     asked = json.loads(CliRunner().invoke(app, ["choose", "harbour-launch", "--json"]).stdout)

@@ -23,9 +23,10 @@ if TYPE_CHECKING:
     from calmshaft.choosing.verify import Verified
 
 MARGINS = (0.0, 0.05, 0.1, 0.15, 0.2)  # [-] of the range looked at
+NOT_SHARP = 0.1  # [-] margin that is told where too many plates outside suit by any of these
 SHARP = 0.95  # [-] of the plates outside miss a limit; ours
 BESIDE = 0.25  # [-] of the box's width that a plate may lie outside by other traits and still tell of this edge
-_REASONS = 8  # fewest plates beyond an edge that tell of it
+_REASONS = 3  # fewest plates that tell by themselves, without those that lie outside by other traits too
 
 
 @dataclass(frozen=True)
@@ -123,10 +124,10 @@ def _window(plates: Plates, found: Explored) -> Window:
     ranges = tuple(_range(plates, found, place) for place in range(len(plates.traits)))
     box = box_of(plates, ranges)
     shares, good = found.looked.shares[: found.first], found.looked.good[: found.first]
-    for margin in MARGINS:
-        out = ~box.holds(shares, margin)
-        if good[out].sum() <= (1 - SHARP) * out.sum():
-            break
+    outside = {margin: ~box.holds(shares, margin) for margin in MARGINS}
+    sharp = [margin for margin, out in outside.items() if good[out].sum() <= (1 - SHARP) * out.sum()]
+    margin = sharp[0] if sharp else NOT_SHARP
+    out = outside[margin]
     return Window(ranges, found.inside, margin, (int(out.sum()), int((out & ~good).sum())))
 
 
@@ -154,7 +155,7 @@ def _beyond(found: Explored, box: Box, place: int, side: int) -> str:
     past = shares[:, place] < box.low[place] if side < 0 else shares[:, place] > box.high[place]
     others = np.arange(shares.shape[1]) != place
     room = BESIDE * (box.high - box.low)[others]
-    for beside in (0.0, room, 1.0):
+    for beside in (0.0, room):
         near = past & Box(box.low[others], box.high[others]).holds(shares[:, others], beside)
         counted = Counter(one for one in verdict[near] if one != MEETS)
         if counted.total() >= _REASONS:

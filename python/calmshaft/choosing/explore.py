@@ -7,13 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from calmshaft.choosing.aims import Aims
-from calmshaft.choosing.search import MEETS, Looked, Search, Told
+from calmshaft.choosing.search import MEETS, Looked, Misses, Search, Told
 from calmshaft.choosing.window import Box, largest
 from calmshaft.condition import Condition
 
-PILOT, FIRST, BATCH = 32, 208, 80  # plates: at every condition, over all ranges, of one round
+PILOT, FIRST, BATCH = 48, 320, 128  # plates: at every condition, over all ranges, of one round
 AROUND, ROUNDS = 2, 12  # rounds in and about the box, and inside it
-WIDER, NARROWER, SET_BACK = 0.12, 0.04, 0.04  # of the box's width; ours
+WIDER, NARROWER, SET_BACK = 0.12, 0.04, 0.06  # of the box's width; ours
 EACH_TURN = 0.015  # more of NARROWER each round, so that rounds come to an end
 LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
@@ -25,7 +25,7 @@ class Explored:
 
     looked: Looked
     first: int
-    pilot: dict[tuple[Condition, str], np.ndarray]
+    pilot: Misses
     box: Box | None = None
     inside: tuple[int, int] = (0, 0)
 
@@ -35,7 +35,7 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
     traits = len(search.plates.traits)
     whole = Box(np.zeros(traits), np.ones(traits))
     pilot = search.plates.draw(whole.low, whole.high, PILOT, seed + 7)
-    misses = search.everywhere(pilot)
+    misses = search.misses(search.prepared(pilot), search.aims.conditions)
     search.order = deciding(search.aims, misses)
     looked = Looked(np.empty((0, traits)))
     _look(search, looked, whole, FIRST, seed)
@@ -59,7 +59,7 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
     return found
 
 
-def deciding(aims: Aims, misses: dict[tuple[Condition, str], np.ndarray]) -> list[Condition]:
+def deciding(aims: Aims, misses: Misses) -> list[Condition]:
     """Conditions that turn plates down, most first, and the first one of every limit."""
     turned = {at: int(sum(misses[at, aim.key].sum() for aim in aims.at(at))) for at in aims.conditions}
     always = {aim.conditions[0] for aim in aims.all}
@@ -83,10 +83,9 @@ def _look(search: Search, looked: Looked, box: Box, count: int, seed: int, every
     verdict = search.judge(shares)
     if everywhere and (verdict == MEETS).all():
         rest = [at for at in search.aims.conditions if at not in search.order]
-        for at in rest:
-            again = search.judge(shares, [at])
-            if (again != MEETS).any():
-                search.order.append(at)
-                verdict = np.where(verdict == MEETS, again, verdict)
+        found = search.misses(search.prepared(shares), rest) if rest else {}
+        for (at, key), rows in found.items():
+            verdict[rows & (verdict == MEETS)] = key
+            search.order += [at] if rows.any() and at not in search.order else []
     looked.add(shares, verdict)
     return verdict

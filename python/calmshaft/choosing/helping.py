@@ -18,9 +18,11 @@ from calmshaft.line import Line
 from calmshaft.wording import number, percent
 
 RPM = math.pi / 30.0  # [rad/s]
+WHEEL = "flywheel.inertia"
 TRIED = 96  # plates that another line is tried with
-MORE_IDLE = (50.0, 100.0, 200.0)  # [rpm]
-HEAVIER = (1.5, 2.0)  # [-] times the flywheel's inertia
+IDLE_STEPS = 4  # up to the speed at which the gear may be shifted
+LEAST_STEP = 50.0  # [rpm]
+HEAVIER = (1.5, 2.0, 3.0)  # [-] times the flywheel's inertia
 
 
 @dataclass(frozen=True)
@@ -65,7 +67,7 @@ def _helps(search: Search, found: Explored) -> tuple[str, ...]:
             continue
         if share > before:
             said.append(f"{words}: {percent(share)} of {len(tried)} plates meet all limits, now {percent(before)}")
-    return tuple(said) or ("neither more idle speed nor a heavier flywheel alone helps as far as was tried",)
+    return tuple(said) or ("neither more idle speed nor a heavier flywheel, nor both together, as far as was tried",)
 
 
 def _furthest(search: Search, found: Explored) -> np.ndarray:
@@ -88,14 +90,20 @@ def _order(other: Search, search: Search) -> list[Condition]:
 
 
 def _others(line: Line) -> list[tuple[str, Line]]:
+    """In words and as a line: more idle speed, a heavier flywheel, and both together as far as either goes."""
     idle, shift = (line.quantities[f"engine.{key}"].value / RPM for key in ("idle_rpm", "max_shift_rpm"))
-    made = []
-    for more in MORE_IDLE:
-        rpm = round(idle + more, 1)
-        above = "" if rpm <= shift else f", above the {number(shift)} rpm at which the gear may be shifted: no remedy"
-        made.append((f"idle at {number(rpm)} rpm in place of {number(idle)}{above}", {"engine.idle_rpm": rpm}))
-    wheel = line.quantities.get("flywheel.inertia")
-    for times in HEAVIER if wheel else ():
-        heavier = {"flywheel.inertia": units.write(times * wheel.value, "inertia")}
-        made.append((f"a flywheel of {number(times)} times the inertia", heavier))
-    return [(words, line.replace(changes)) for words, changes in made]
+    step = max((shift - idle) / IDLE_STEPS, LEAST_STEP)
+    speeds = [round(idle + step * n) for n in range(1, IDLE_STEPS + 1)]
+    faster = [(_idle_words(rpm, shift), {"engine.idle_rpm": float(rpm)}) for rpm in speeds]
+    wheel = line.quantities.get(WHEEL)
+    heavier = [
+        (f"a flywheel of {number(times)} times the inertia", {WHEEL: units.write(times * wheel.value, "inertia")})
+        for times in (HEAVIER if wheel else ())
+    ]
+    both = [(f"{faster[-1][0]} and {heavier[-1][0]}", faster[-1][1] | heavier[-1][1])] if heavier else []
+    return [(words, line.replace(changes)) for words, changes in [*faster, *heavier, *both]]
+
+
+def _idle_words(rpm: float, shift: float) -> str:
+    above = "" if rpm <= shift else f" (above the {number(shift)} rpm at which the gear may be shifted: no remedy)"
+    return f"idle at {number(rpm)} rpm{above}"

@@ -28,11 +28,8 @@ def own_plate(search: Search) -> Own | None:
     line = search.plates.line
     if not line.has_plate:
         return None
-    made = [_core.PreparedLine(line.core)]
-    missed: dict[str, None] = {}
-    for at in search.aims.conditions:
-        for aim, row in zip(search.aims.at(at), search.misses(made, at), strict=True):
-            missed |= {aim.key: None} if row[0] else {}
+    found = search.misses([_core.PreparedLine(line.core)], search.aims.conditions)
+    missed = {key for (_, key), row in found.items() if row[0]}
     return Own(_traits(line), tuple(aim.key for aim in search.aims.all if aim.key in missed))
 
 

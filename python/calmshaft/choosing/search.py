@@ -19,6 +19,7 @@ from calmshaft.runs import cylinders
 
 MEETS = "meets all"
 Told = Callable[[str], None]
+Misses = dict[tuple[Condition, str], np.ndarray]  # (condition, limit) -> whether each plate misses it
 
 
 @dataclass
@@ -53,37 +54,39 @@ class Search:
         with ThreadPoolExecutor(self.threads) as pool:
             return list(pool.map(lambda row: _core.PreparedLine(self.plates.core(row)), values))
 
-    def misses(self, lines: Sequence[_core.PreparedLine], at: Condition) -> np.ndarray:
-        """(aim of this condition, plate): whether it is missed."""
-        core = at.core(cylinders(self.plates.line))
-        found = _core.sweep(list(lines), list(range(len(lines))), [core] * len(lines), self.threads)
+    def misses(self, lines: Sequence[_core.PreparedLine], conditions: Sequence[Condition]) -> Misses:
+        """Whether each limit is missed by each plate at each of these conditions, all in one sweep."""
+        cores = [at.core(cylinders(self.plates.line)) for at in conditions]
+        asked = [core for core in cores for _ in lines]
+        found = _core.sweep(list(lines), list(range(len(lines))) * len(cores), asked, self.threads)
         if found.get("interrupted"):
             raise KeyboardInterrupt
-        self.points += len(lines)
-        table = sweep_dataset(found, {"plate": ("plate", np.arange(len(lines)))}, (len(lines),), {})
-        return missed(self.aims.at(at), table)
-
-    def everywhere(self, shares: np.ndarray) -> dict[tuple[Condition, str], np.ndarray]:
-        """Whether each limit is missed by each plate at every condition."""
-        lines = self.prepared(shares)
+        self.points += len(asked)
+        shape = len(cores), len(lines)
+        coords = {dim: (dim, np.arange(size)) for dim, size in zip(("condition", "plate"), shape, strict=True)}
+        table = sweep_dataset(found, coords, shape, {})
         return {
             (at, aim.key): rows
-            for at in self.aims.conditions
-            for aim, rows in zip(self.aims.at(at), self.misses(lines, at), strict=True)
+            for place, at in enumerate(conditions)
+            for aim, rows in zip(self.aims.at(at), missed(self.aims.at(at), table.isel(condition=place)), strict=True)
         }
 
     def judge(self, shares: np.ndarray, conditions: Sequence[Condition] | None = None) -> np.ndarray:
-        """The first limit that each plate misses, or MEETS. A stop below the full torque itself needs no run."""
+        """The first limit that each plate misses, or MEETS. A stop below the full torque itself needs no run.
+
+        The first two conditions turn most plates down, so each is asked by itself, the others together.
+        """
         verdict = np.full(len(shares), MEETS, dtype=object)
         torque = self.plates.line.quantities["engine.rated_torque"].value
         verdict[self.plates.values(shares)[:, STOP_TORQUE] <= FULL_TORQUE * torque] = STOP
         left = np.flatnonzero(verdict == MEETS)
         lines = self.prepared(shares[left])
-        for at in conditions or self.order:
-            if not left.size:
+        order = list(conditions or self.order)
+        for asked in (order[:1], order[1:2], order[2:]):
+            if not (left.size and asked):
                 break
-            for aim, rows in zip(self.aims.at(at), self.misses(lines, at), strict=True):
-                verdict[left[rows & (verdict[left] == MEETS)]] = aim.key
+            for (_, key), rows in self.misses(lines, asked).items():
+                verdict[left[rows & (verdict[left] == MEETS)]] = key
             stay = np.flatnonzero(verdict[left] == MEETS)
             left, lines = left[stay], [lines[place] for place in stay]
         return verdict

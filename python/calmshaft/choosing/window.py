@@ -90,6 +90,7 @@ def _pasted(box: Box, misses: np.ndarray) -> Box:
     for trait in range(len(low)):
         others = np.arange(len(low)) != trait
         beside = misses[Box(low[others], high[others]).holds(misses[:, others]), trait]
-        low[trait] = max(beside[beside < low[trait]], default=0.0)
-        high[trait] = min(beside[beside > high[trait]], default=1.0)
+        below, above = beside[beside < low[trait]], beside[beside > high[trait]]
+        low[trait] = np.nextafter(below.max(), 1.0) if below.size else 0.0  # short of the miss itself
+        high[trait] = np.nextafter(above.min(), 0.0) if above.size else 1.0
     return Box(low, high)

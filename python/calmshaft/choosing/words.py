@@ -14,9 +14,10 @@ from calmshaft.judgement.entered import ENTERED
 from calmshaft.wording import listed, number, percent
 
 if TYPE_CHECKING:
-    from calmshaft.choosing.choice import Choice, Range
+    from calmshaft.choosing.choice import Choice, Range, Window
 
 Rows = list[list[str]]
+SHARP = 0.9  # [-] of the plates outside miss a limit; ours
 STATED = 1.4  # [-] torque at the stop over the stated one; common practice, no source
 SHORT, LONG = math.radians(10), math.radians(15)  # [rad] wind-up at full torque; common practice, no source
 _DRAWN = 400  # plates inside, to tell what they have in common
@@ -39,7 +40,7 @@ HINTS = (
 
 def missed_words(key: str) -> str:
     """A limit that is missed, in few words."""
-    return _MISSED.get(key) or (f"{ENTERED[key].subject} over its limit" if key in ENTERED else "other limits")
+    return _MISSED.get(key) or (f"{ENTERED[key].subject} over its limit" if key in ENTERED else "a limit")
 
 
 def shown(trait: Trait, value: float) -> str:
@@ -100,10 +101,16 @@ def sure_words(choice: Choice) -> str:
     return (
         f"{choice.plates_looked_at:,} plates were looked at in {choice.points:,} steady states. The ranges hold "
         f"together: of the last {drawn} plates drawn inside all of them {met} meet the limits. Of {out} drawn over all "
-        f"that was looked at, with at least one value beyond its edge{margin}, {down} miss a limit; the others are "
-        "plates that suit by another mixture. What is no trait here is the line's own, or estimated: a range is no "
-        "surer than the line's values."
+        f"that was looked at, with at least one value beyond its edge{margin}, {down} miss a limit; {_others(window)} "
+        "What is no trait here is the line's own, or estimated: a range is no surer than the line's values."
     )
+
+
+def _others(window: Window) -> str:
+    out, down = window.outside
+    if down < SHARP * out:
+        return "this line is not choosy, many plates outside suit as well."
+    return "the others suit by another mixture."
 
 
 def class_words(choice: Choice) -> tuple[str, ...]:
@@ -141,10 +148,18 @@ def full_twist(values: np.ndarray, torque: float) -> np.ndarray:
     return np.where(torque < carried, in_first, values[..., CORNER] + (torque - carried) / values[..., LAST])
 
 
-def fit_rows(choice: Choice) -> Rows:
-    """The fit list under a heading."""
+def limit_words(choice: Choice) -> tuple[str, ...]:
+    """The limits worked to, what is left out, and whether any are entered."""
+    entered = () if choice.line.limits else ("no limits are entered in [limits]",)
+    return (*(aim.words for aim in choice.aims.all), *choice.aims.left_out, *entered)
+
+
+def fit_rows(choice: Choice, blank: str = "-") -> Rows:
+    """The fit list under a heading. blank: stands where nothing is entered."""
     rows = [["fit", "plate", "line", "judgement", "found", "look for"]]
-    return rows + [[one.item, one.plate or "-", one.line or "-", one.word, one.finding, one.look] for one in choice.fit]
+    return rows + [
+        [one.item, one.plate or blank, one.line or blank, one.word, one.finding, one.look] for one in choice.fit
+    ]
 
 
 def as_dict(choice: Choice) -> dict[str, Any]:

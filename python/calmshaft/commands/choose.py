@@ -7,7 +7,7 @@ from pathlib import Path
 
 from calmshaft import Line
 from calmshaft.choosing import Choice, choose
-from calmshaft.choosing.words import HINTS, class_words, fit_rows, own_words, sure_words, window_rows
+from calmshaft.choosing.words import HINTS, class_words, fit_rows, limit_words, own_words, sure_words, window_rows
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure, write_text
 from calmshaft.wording import text_table
@@ -50,12 +50,8 @@ def say_choice(found: Choice) -> None:
     """Limits worked to, the window, how sure it is, what it means in the shop, the fit list."""
     say(f"{found.line.title}: what to look for in a plate\n")
     say("Worked to:")
-    for aim in found.aims.all:
-        _say_item(aim.words)
-    for words in found.aims.left_out:
+    for words in limit_words(found):
         _say_item(words)
-    if not found.line.limits:
-        _say_item("no limits are entered in [limits]")
     say()
     if found.window:
         say(text_table(window_rows(found)))

@@ -25,14 +25,15 @@ def plate_window(choice: Choice, size: tuple[float, float] = SIZE) -> Figure:
         raise line_fault("choose", choice.line.title, "found no window to draw", "see `unmet` of the answer")
     figure = new_figure(size)
     above, below = figure.subplots(2, 1, height_ratios=(1.0, 1.15))
-    _ranges(above, choice)
-    _curves(below, choice)
+    window_ranges(choice, above)
+    window_curves(choice, below)
     figure.suptitle(plain(f"What to look for in a plate: {choice.line.title}"), x=0.01, ha="left", fontsize=10.5,
                     color=INK)  # fmt: skip
     return figure
 
 
-def _ranges(ax: Axes, choice: Choice) -> None:
+def window_ranges(choice: Choice, ax: Axes, told: bool = True) -> None:
+    """Each trait's range over what was looked at. told: with the range in words beside it."""
     assert choice.window is not None
     ranges = choice.window.ranges
     dressed(ax)
@@ -42,12 +43,13 @@ def _ranges(ax: Axes, choice: Choice) -> None:
         for place, value, side in ((0.0, one.trait.low, "left"), (1.0, one.trait.high, "right")):
             ax.annotate(shown(one.trait, value), (place, row), (0, -6), textcoords="offset points", va="top", ha=side,
                         fontsize=7, color=INK)  # fmt: skip
-        ax.annotate(range_words(one), (1.03, row), va="center", fontsize=9, color=INK, annotation_clip=False)
+        if told:
+            ax.annotate(range_words(one), (1.03, row), va="center", fontsize=9, color=INK, annotation_clip=False)
         if choice.own is not None and np.isfinite(choice.own.values[row]):
             at = float(np.clip(one.trait.share(choice.own.values[row]), 0, 1))
             label = "plate now in the line" if row == 0 else None
             ax.plot([at], [row], marker="D", color=WARM, markersize=6, linestyle="none", zorder=3, label=label)
-    ax.set_xlim(0, 1.42)
+    ax.set_xlim(-0.01, 1.42 if told else 1.01)
     ax.set_ylim(len(ranges) - 0.4, -0.7)
     ax.set_yticks(range(len(ranges)), [one.trait.words for one in ranges], fontsize=9)
     ax.set_xticks([])
@@ -62,7 +64,7 @@ def _ends(one: Range) -> list[float]:
     return [float(np.clip(one.trait.share(end), 0, 1)) for end in (one.low, one.high)]
 
 
-def _curves(ax: Axes, choice: Choice) -> None:
+def window_curves(choice: Choice, ax: Axes) -> None:
     """The band between the least and the greatest twist at each torque; the plate of now as a line."""
     assert choice.window is not None
     dressed(ax)
@@ -71,7 +73,7 @@ def _curves(ax: Axes, choice: Choice) -> None:
     torque = np.linspace(0, choice.window["stop_torque"].low, 100)
     twist = np.degrees([full_twist(values, level) for level in torque])
     ax.fill_betweenx(torque, twist.min(axis=1), twist.max(axis=1), color=COOL, alpha=0.3, linewidth=0,
-                     label="plates inside the window, up to the least torque at the stop")  # fmt: skip
+                     label="plates inside the window")  # fmt: skip
     for row in twist.T[:3]:
         ax.plot(row, torque, color=COOL, linewidth=0.9)
     rated = choice.line.quantities["engine.rated_torque"].value
@@ -86,4 +88,4 @@ def _curves(ax: Axes, choice: Choice) -> None:
     ax.set_ylabel("torque of the springs [N m]")
     ax.set_xlim(left=0)
     ax.set_ylim(bottom=0)
-    ax.legend(loc="upper left", fontsize=8, frameon=False)
+    ax.legend(loc="upper right", fontsize=8, frameon=False)
