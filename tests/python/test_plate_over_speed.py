@@ -54,7 +54,7 @@ def test_time_on_the_stages_adds_up_and_moves_outwards_with_speed(found):
 
 def test_it_asks_from_idle_to_rated_speed_by_itself():
     speeds = usual_speeds(LAUNCH)
-    assert (speeds[0], speeds[-1], len(speeds)) == (800.0, 2600.0, 20)
+    assert (speeds[0], speeds[-1], len(speeds)) == (800.0, 2600.0, 16)
 
 
 def test_capacity_is_judged_only_where_its_maker_states_it():

@@ -20,7 +20,7 @@ from calmshaft.runs import Run, steady, usual_gear
 if TYPE_CHECKING:
     import xarray as xr
 
-SPEEDS = 20
+SPEEDS = 16
 # name -> unit, meaning, how it is had of a PlateDuty
 # fmt: off
 _VALUES = {
@@ -57,7 +57,7 @@ def plate_over_rpm(
 ) -> xr.Dataset:
     """cs.plate_duty at every speed: an xarray.Dataset over misfiring and rpm.
 
-    rpm: 20 speeds from idle to rated speed where not given. gear: ahead, or neutral where the line ends at the gearbox.
+    rpm: 16 speeds from idle to rated speed where not given. gear: ahead, or neutral where the line ends at the gearbox.
     Besides single values it holds `stage_share` [-] (stage) and `stop_hits` [-] (side) of an engine cycle; NaN where
     there is no steady answer, see `status`. attrs["stops"] and attrs["corners"]: twist [rad] of the stops, drive and
     coast (inf where not known), and of all corners of the curve. Raises LineError for a line without plate, no speed
