@@ -220,6 +220,21 @@ def compare(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft choose launch.toml --out study")
+def choose(
+    line: LineName,
+    out: Annotated[Path | None, typer.Option(help="folder for the page and the picture")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """What to look for in a plate for this line: stiffness of each stage, stop torque, free play, friction, fit."""
+    from calmshaft.commands.choose import run_choose
+
+    with plain_errors():
+        code = run_choose(line_named(line), out, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft misfiring launch.toml --rpm 900 --out study --card card.html")
 def misfiring(
     line: LineName,
@@ -284,6 +299,22 @@ def worksheet(
 
     with plain_errors():
         write_worksheet(name, out, units) if name else list_worksheets()
+
+
+@app.command(epilog="Example: calmshaft life launch.toml --reference plate-d --misfiring 3@50%")
+def life(
+    line: LineName,
+    reference: Annotated[str | None, typer.Option(help="plate or line to compare with; else all firing")] = None,
+    misfiring: Annotated[str | None, typer.Option(help="in every condition, in place of the diary's")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """How long the plate lasts beside a reference over the duty diary: work of its friction, life of its springs."""
+    from calmshaft.commands.life import run_life
+
+    with plain_errors():
+        code = run_life(line, reference, misfiring, jobs, as_json)
+    raise typer.Exit(code)
 
 
 @app.command(epilog="Example: calmshaft cautions")

@@ -6,7 +6,9 @@ be left out as far as this file goes: what must be there is said in line_rules, 
 
 from __future__ import annotations
 
+from calmshaft.sections.diary import Diary
 from calmshaft.sections.engine import Engine
+from calmshaft.sections.fit import Fit
 from calmshaft.sections.flywheel import Flywheel
 from calmshaft.sections.gearbox import Gearbox
 from calmshaft.sections.limits import Limits
@@ -28,6 +30,8 @@ class LineFile(Section):
     propeller: Propeller | None = None
     mass_elastic: MassElastic | None = None
     limits: Limits | None = None
+    fit: Fit | None = None
+    diary: Diary | None = None
 
 
 class PlateFile(Section):
