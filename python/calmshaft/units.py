@@ -155,9 +155,12 @@ def express(value: Number, unit: str, kind: Kind | str) -> Number:
 
 
 def show(value: float, kind: Kind | str) -> str:
-    """An SI value for people, four digits: show(0.092, "length") is "92 mm"."""
+    """An SI value for people, four digits: show(0.092, "length") is "92 mm", show(79e9, "stress") "79000 MPa"."""
     kind = kind_named(kind)
-    return f"{express(value, kind.shown, kind):.4g} {kind.shown}".strip()
+    number = f"{express(value, kind.shown, kind):.4g}"
+    if "e+" in number and abs(float(number)) < 1e6:
+        number = f"{float(number):.0f}"
+    return f"{number} {kind.shown}".strip()
 
 
 def write(value: float, kind: Kind | str) -> str:

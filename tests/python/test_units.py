@@ -106,3 +106,9 @@ def test_a_unit_error_survives_pickling():
         units.parse("92 kg", "length")
     again = pickle.loads(pickle.dumps(caught.value))
     assert (str(again), again.rule) == (str(caught.value), caught.value.rule)
+
+
+def test_large_values_are_shown_in_digits():
+    assert units.show(79e9, "stress") == "79000 MPa"
+    assert units.show(859437.2, "mesh stiffness") == "859400 N*m/rad"
+    assert units.show(6.02e7, "mesh stiffness") == "6.02e+07 N*m/rad"

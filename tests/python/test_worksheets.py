@@ -10,8 +10,9 @@ import pytest
 from typer.testing import CliRunner
 
 import calmshaft as cs
-from calmshaft import workshop
+from calmshaft import estimates, workshop
 from calmshaft.app import app
+from calmshaft.uncertainties.ranges import how_to_measure
 from calmshaft.worksheets import worksheet, worksheets
 
 NAMES = ("hang", "drag", "backlash", "springs", "bench")
@@ -141,6 +142,19 @@ def test_each_sheet_is_one_page(name, units, tmp_path):
         check=True, capture_output=True, timeout=60,
     )  # fmt: skip
     assert len(re.findall(rb"/Type\s*/Page[^s]", printed.read_bytes())) == 1
+
+
+def test_estimates_name_worksheets_that_there_are():
+    named = set(re.findall(r"`calmshaft worksheet (\w+)`", " ".join(rule.how_to_measure for rule in estimates.rules())))
+    assert named == {"hang", "drag", "backlash", "bench"}
+    assert named < set(worksheets())
+
+
+def test_a_plate_that_nobody_measured_is_sent_to_the_bench():
+    stiffness = LAUNCH.quantities["plate.stages[0].stiffness"]
+    words = how_to_measure("plate.stages[0].stiffness", stiffness)
+    assert "`calmshaft worksheet bench`" in words
+    assert "eye protection" in words
 
 
 def called(*arguments, code):

@@ -116,7 +116,8 @@ def _say_estimate(question: Question, answers: Answers) -> None:
 def _shown(key: str, quantity: Quantity) -> str:
     kind = kind_at(key) or "pure"
     value, low, high = (units.show(one, kind) for one in (quantity.value, quantity.low, quantity.high))
-    return f"{value} ({low} to {high}, rule: {quantity.rule})"
+    spread = f"{low} to {high}, " if low != high else ""
+    return f"{value} ({spread}rule: {quantity.rule})"
 
 
 def _document(answers: Answers) -> dict[str, Any]:

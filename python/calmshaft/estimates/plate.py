@@ -52,6 +52,7 @@ def _plate_torque(known: Known) -> float:
     formula="1 deg whole width, lash of the spline included; never more than the first stage leaves",
     spread="0 to 2 deg",
     measure="Rock the hub by hand with a dial gauge at a known radius.",
+    sheet="bench",
     source=TRADE,
     applies=has_springs,
 )
@@ -67,6 +68,7 @@ def _free_play(known: Known) -> Spread:
     formula="torque at the stop / 1.4",
     spread="torque at the stop / 2 to / 1.2",
     measure="Read its tag; else take the torque at the stop on the bench.",
+    sheet="bench",
     source="trade, no source",
     applies=lambda known: bool(stop_torque(known)),
     cautions=("spring",),
@@ -82,6 +84,7 @@ def _rated_torque(known: Known) -> Spread:
     formula="0.03 x torque at the stop, dry washers; without a stop 0.03 x 1.4 x rated torque",
     spread="from value/2.5 to value x 2.5",
     measure="Gap between the rising and the falling curve on the bench.",
+    sheet="bench",
     source=TRADE,
     needs=("engine.rated_torque",),
     applies=has_springs,

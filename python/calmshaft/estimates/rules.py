@@ -41,6 +41,11 @@ class Rule:
         return all(float(known.get(need, 0.0)) > 0 for need in self.needs) and self.applies(known)  # type: ignore[arg-type]
 
 
+def on_sheet(name: str) -> str:
+    """Words that name the worksheet of a measurement."""
+    return f"Sheet to print: `calmshaft worksheet {name}`."
+
+
 _RULES: list[Rule] = []
 
 
@@ -59,14 +64,16 @@ def rule(
     source: str,
     needs: tuple[str, ...] = (),
     applies: Callable[[Known], bool] = always,
+    sheet: str = "",
     cautions: tuple[str, ...] = (),
 ) -> Callable[[Callable[[Known], Spread]], Callable[[Known], Spread]]:
     """Register the decorated function as the rule for a key.
 
     Rules are tried in the order in which they are registered: what a rule needs comes before it, and the
-    better of two rules for one key comes first.
+    better of two rules for one key comes first. sheet: the worksheet of that measurement.
     """
-    how = " ".join([measure, *(CAUTIONS[caution] for caution in cautions)])
+    printed = [on_sheet(sheet)] if sheet else []
+    how = " ".join([measure, *printed, *(CAUTIONS[caution] for caution in cautions)])
 
     def register(estimate: Callable[[Known], Spread]) -> Callable[[Known], Spread]:
         _RULES.append(Rule(key, name, formula, spread, how, source, needs, applies, estimate))

@@ -11,6 +11,7 @@ import re
 from collections.abc import Mapping
 
 from calmshaft.estimates import Spread, rules
+from calmshaft.estimates.rules import CAUTIONS, on_sheet
 from calmshaft.faults import Fault, line_error
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
@@ -66,6 +67,8 @@ def check_estimates(line: Line) -> None:
         raise line_error(faults)
 
 
+_CURVE = ("plate.stages", "plate.stop_angle", "plate.coast_stop_angle", "plate.points")
+_ON_THE_BENCH = f"Torque wrench on the bench. {on_sheet('bench')} {CAUTIONS['spring']}"
 _NO_WAY = ("No workshop way", "Needs a pressure indicator", "Not needed")
 
 
@@ -75,7 +78,7 @@ def how_to_measure(path: str, quantity: Quantity) -> str:
         return quantity.how_to_measure
     key = re.sub(r"\[\d+\]", "[]", path)
     found = (rule.how_to_measure for rule in rules() if rule.key == key)
-    return next(found, "Measure it more closely than its range.")
+    return next(found, _ON_THE_BENCH if key.startswith(_CURVE) else "Measure it more closely than its range.")
 
 
 def measurable(path: str, quantity: Quantity) -> bool:
