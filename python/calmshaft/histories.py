@@ -50,12 +50,12 @@ class History:
     at: Condition
     status: str
     reason: str
-    peaks: dict[str, dict[str, Peak]]
-    stop_hits: dict[str, np.ndarray]
-    mesh: dict[str, dict[str, float]]
-    clutch: dict[str, dict[str, float]]
-    energy_audit: dict[str, float]
-    statistics: dict[str, float]
+    peaks: dict[str, dict[str, Peak]] = field(repr=False)
+    stop_hits: dict[str, np.ndarray] = field(repr=False)
+    mesh: dict[str, dict[str, float]] = field(repr=False)
+    clutch: dict[str, dict[str, float]] = field(repr=False)
+    energy_audit: dict[str, float] = field(repr=False)
+    statistics: dict[str, float] = field(repr=False)
     signals: xr.Dataset = field(repr=False)
 
 

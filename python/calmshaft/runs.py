@@ -34,15 +34,15 @@ class Run:
     at: Condition
     status: str
     reason: str
-    measures: dict[str, float]
-    spread: dict[str, dict[str, float]]
-    orders: np.ndarray
+    measures: dict[str, float] = field(repr=False)
+    spread: dict[str, dict[str, float]] = field(repr=False)
+    orders: np.ndarray = field(repr=False)
     fuelling: float
     overfuelled: bool
     period_cycles: int
     cycles: int
     steps_per_cycle: int
-    energy_audit: dict[str, float]
+    energy_audit: dict[str, float] = field(repr=False)
     signals: xr.Dataset | None = field(repr=False)
 
     def best(self, name: str) -> float:

@@ -137,3 +137,12 @@ def test_modes_of_the_launch_with_plate_b():
     assert found[0] == 0
     assert found[1] == pytest.approx(18, rel=0.1)
     assert found[2] == pytest.approx(51, rel=0.1)
+
+
+def test_results_show_themselves_in_a_few_lines():
+    line, at = cs.sample_line("harbour-launch"), cs.Condition(rpm=1500)
+    history = cs.simulate(line, cs.Hold(0.2), cs.Condition(rpm=1500))
+    for shown in (cs.steady(line, at), cs.tornado(line, at), history):
+        assert len(repr(shown)) < 500
+        assert "harbour-launch" in repr(shown)
+    assert "status='finished'" in repr(history)

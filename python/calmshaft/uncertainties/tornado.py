@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -44,7 +44,7 @@ class Tornado:
     at: Condition
     measure: str
     start: float
-    swings: tuple[Swing, ...]
+    swings: tuple[Swing, ...] = field(repr=False)
 
     def measure_next(self) -> Swing | None:
         """The widest swing of a value that a workshop can measure; None where no such value moves the answer."""
