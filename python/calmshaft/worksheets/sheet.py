@@ -65,7 +65,7 @@ class Example:
 
     def one(self, kind: str) -> float:
         """How much one of the sheet's unit is [SI]."""
-        return scale(self.unit(kind), UNITS[kind][0]) or 1.0
+        return float(scale(self.unit(kind), UNITS[kind][0]))  # type: ignore[arg-type]
 
     def constant(self, compute: Callable[..., Quantity | float], kinds: Sequence[str], answer: str) -> float:
         """What a workshop function makes of one of each unit: the factor of a sum in the units of the sheet."""
