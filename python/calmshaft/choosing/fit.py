@@ -43,7 +43,7 @@ _ITEMS = (
     _Item("bolt_circle", "bolt circle", "that of the flywheel", "same size"),
     _Item("bolt_count", "bolts", "as many as the flywheel has holes", "same number"),
     _Item("depth", "depth over the flywheel's face", "no more than there is room up to the gearbox", "no larger"),
-    _Item("hub_stand_out", "hub towards the flywheel", "clear of crank bolts and flywheel bolts when it turns", "room"),
+    _Item("hub_stand_out", "hub-to-bolt clearance", "hub and springs clear of the bolts in crank and flywheel", "room"),
     _Item("hub_side", "side of the hub", "the long side where there is room for it", "same word"),
     _Item("rotation", "direction of rotation", "made for the way this engine turns, or for either", "same word"),
 )
