@@ -20,11 +20,10 @@ LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
 @dataclass
 class Explored:
-    """What a search found. first: how many of `looked` were drawn over all ranges. pilot: limits missed by the first
-    plates at (condition, limit). inside: of the last plates drawn inside the box, how many, and how many met all."""
+    """What a search found. pilot: whether each of the first plates misses each limit at each condition. inside: of
+    the last plates drawn inside the box, how many, and how many met all."""
 
     looked: Looked
-    first: int
     pilot: Misses
     box: Box | None = None
     inside: tuple[int, int] = (0, 0)
@@ -39,8 +38,8 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
     search.order = deciding(search.aims, misses)
     looked = Looked(np.empty((0, traits)))
     _look(search, looked, whole, FIRST, seed)
-    found = Explored(looked, len(looked.shares), misses)
-    told(f"{found.first} plates over all ranges, {looked.good.sum()} meet the limits")
+    found = Explored(looked, misses)
+    told(f"{len(looked.shares)} plates over all ranges, {looked.good.sum()} meet the limits")
     _look(search, looked, _about(looked, whole), FIRST, seed + 1)
     for turn in range(AROUND + ROUNDS):
         box = largest(looked.shares, looked.good, search.plates.bounds, seed)

@@ -56,7 +56,7 @@ def fit_list(line: Line) -> tuple[Fit, ...]:
 
 
 def _fit(item: _Item, plate: Any, line: Any) -> Fit:
-    shown = [_shown(item, value) for value in (plate, line)]
+    shown = _shown(plate), _shown(line)
     if plate is None or line is None:
         missing = [f"fit.{side}" for side, value in (("plate", plate), ("line", line)) if value is None]
         return Fit(item.words, *shown, "not judged", f"not in {listed(missing)}", item.look)
@@ -64,7 +64,7 @@ def _fit(item: _Item, plate: Any, line: Any) -> Fit:
     return Fit(item.words, *shown, "within" if fits else "over", finding, item.look)
 
 
-def _shown(item: _Item, value: Any) -> str:
+def _shown(value: Any) -> str:
     if value is None:
         return ""
     return f"{number(units.express(value, 'mm', 'length'))} mm" if isinstance(value, float) else f"{value}"
