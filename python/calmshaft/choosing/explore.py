@@ -13,8 +13,8 @@ from calmshaft.condition import Condition
 
 PILOT, FIRST, BATCH = 48, 320, 128  # plates: at every condition, over all ranges, of one round
 AROUND, ROUNDS = 2, 12  # rounds in and about the box, and inside it
-WIDER, NARROWER, SET_BACK = 0.12, 0.04, 0.06  # of the box's width; ours
-EACH_TURN = 0.015  # more of NARROWER each round, so that rounds come to an end
+WIDER, NARROWER, SET_BACK = 0.12, 0.05, 0.03  # of the box's width; ours
+EACH_TURN = 0.02  # more of NARROWER each round, so that rounds come to an end
 LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
 
@@ -76,9 +76,9 @@ def _about(looked: Looked, whole: Box) -> Box:
 
 
 def _look(search: Search, looked: Looked, box: Box, count: int, seed: int, everywhere: bool = False) -> np.ndarray:
-    """Plates of a box, added to those looked at. everywhere: those that meet all are put through every condition, and
-    one that turns a plate down is among the deciding ones from then on."""
-    shares = search.plates.draw(box.low, box.high, count, seed)
+    """Plates of a box, added to those looked at. everywhere: more of them near its edges, and where all meet the
+    limits they are put through every condition; one that turns a plate down is a deciding one from then on."""
+    shares = search.plates.draw(box.low, box.high, count, seed, at_edges=everywhere)
     verdict = search.judge(shares)
     if everywhere and (verdict == MEETS).all():
         rest = [at for at in search.aims.conditions if at not in search.order]

@@ -98,7 +98,7 @@ def _others(line: Line) -> list[tuple[str, Line]]:
     faster: list[tuple[str, dict[str, Any]]] = [
         (_idle_words(rpm, shift), {"engine.idle_rpm": float(rpm)}) for rpm in speeds
     ]
-    wheel = line.quantities[WHEEL].value if WHEEL in line.quantities else None
+    wheel = line.quantities[WHEEL].value if WHEEL in line.quantities else 0.0  # none where a table holds the crank
     heavier = [
         (f"a flywheel of {number(times)} times the inertia", {WHEEL: units.write(times * wheel, "inertia")})
         for times in (HEAVIER if wheel else ())
