@@ -55,7 +55,7 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports.card").helm_card
     if name in ("Choice", "choose"):
         return getattr(import_module("calmshaft.choosing"), name)
-    if name in ("PlateDuty", "plate_duty"):
+    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life", "plate_over_rpm"):
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
         return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
@@ -85,6 +85,7 @@ __all__ = [
     "LoadLoss",
     "Modes",
     "PlateDuty",
+    "PlateLife",
     "QuietIdle",
     "Response",
     "Run",
@@ -116,6 +117,8 @@ __all__ = [
     "misfiring_ladder",
     "modes",
     "plate_duty",
+    "plate_life",
+    "plate_over_rpm",
     "plots",
     "quiet_idle",
     "random_points",

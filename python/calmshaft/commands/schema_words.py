@@ -74,5 +74,13 @@ MEANINGS = {
     **{
         f"fit.{side}.{key}": words[place] for place, side in enumerate(("plate", "line")) for key, words in _FIT.items()
     },
+    "diary.conditions[].name": "of the condition, such as trolling",
+    "diary.conditions[].share": 'of all running hours, such as "15 %"; together 100 %',
+    "diary.conditions[].rpm": "mean crank speed",
+    "diary.conditions[].gear": "ahead where not said",
+    "diary.conditions[].load": "under way where not said; tied up, none, or a torque at the gearbox input",
+    "diary.conditions[].misfiring": 'none where not said; "3" is dead, "3@50%" at half strength',
+    "diary.shifts_per_hour": "from neutral to ahead; 0 where not said",
+    "diary.starts_per_hour": "of the engine; 0 where not said",
     **{f"limits.{key}": f"{one.meaning}; judged by `calmshaft run` and `compare`" for key, one in ENTERED.items()},
 }

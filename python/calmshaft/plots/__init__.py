@@ -13,6 +13,7 @@ from calmshaft.plots.misfiring import misfiring_ladder
 from calmshaft.plots.order_diagram import order_diagram
 from calmshaft.plots.orders import order_bars
 from calmshaft.plots.plate import plate_curve, torque_angle_loop
+from calmshaft.plots.plate_over_speed import plate_over_speed
 from calmshaft.plots.tornado import tornado
 from calmshaft.plots.traces import before_and_after, torque_trace
 from calmshaft.plots.tracks import order_tracks
@@ -29,6 +30,7 @@ __all__ = [
     "order_diagram",
     "order_tracks",
     "plate_curve",
+    "plate_over_speed",
     "plate_window",
     "ripple_map",
     "ripple_maps",

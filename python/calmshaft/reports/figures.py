@@ -18,6 +18,8 @@ from calmshaft.wording import listed, number, percent
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    import xarray as xr
+
     from calmshaft.condition import Condition
     from calmshaft.line import Line
     from calmshaft.runs import Run
@@ -95,6 +97,20 @@ class Pictures:
         ax = plots.plate_curve(self.line, self._axes(HALF))
         ax.set_xlabel("twist [deg], positive: drive")
         return self._figure("The plate", words, ax)
+
+    def plate_over_speed(self, ds: xr.Dataset) -> tuple[Figure, ...]:
+        """Twist and stages, torque and heat of the plate over speed."""
+        from calmshaft import plots
+
+        told = {
+            ("twist", "stages"): "Twist between the corners and stops of the plate, and time on each of its stages.",
+            ("torque", "heat"): "Torque through the plate, and what turns into heat in it.",
+        }
+        return tuple(
+            self._figure(f"{pair[0].capitalize()} and {pair[1]} over speed", words,
+                         plots.plate_over_speed(self.line, ds, (WIDE, 2.7), pair), wide=True)
+            for pair, words in told.items()
+        )  # fmt: skip
 
     def orders(self, runs: Mapping[str, Run]) -> Figure | None:
         """Torque in the loaded mesh by order."""

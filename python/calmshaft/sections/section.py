@@ -1,4 +1,4 @@
-"""What every section of a line file has in common."""
+"""What all sections of a line file share."""
 
 from __future__ import annotations
 

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from calmshaft.schema_fields import PositiveLength
-from calmshaft.schema_section import Section
+from calmshaft.sections.section import Section
 
 
 class FitSide(Section):
