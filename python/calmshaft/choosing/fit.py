@@ -75,8 +75,8 @@ def _judged(item: _Item, plate: Any, line: Any) -> tuple[bool, str]:
     if item.rule == "same number":
         return plate == line, "alike" if plate == line else "not alike: it does not go on"
     if item.rule == "same word":
-        fits = plate == line or "either" in (plate, line)
-        return fits, "alike" if fits else "not alike"
+        either = "either" in (plate, line)
+        return plate == line or either, "either will do" if either else "alike" if plate == line else "not alike"
     gap = (line - plate) / MM
     if item.rule == "same size":
         apart = f"{number(abs(gap))} mm apart, up to {number(SAME / MM)} mm is called the same"
