@@ -3,6 +3,7 @@
 import json
 import math
 import pickle
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -17,6 +18,8 @@ from calmshaft.choosing.plates import Plates, can_be, first_torque, stop_angle
 from calmshaft.choosing.search import MEETS, Search
 from calmshaft.choosing.window import Box, largest
 from calmshaft.choosing.words import full_twist, window_rows
+from calmshaft.commands.choose import exit_of
+from calmshaft.commands.common import Exit
 
 LAUNCH = cs.sample_line("harbour-launch")
 DEGREE = math.pi / 180
@@ -157,14 +160,34 @@ def test_no_box_where_nothing_is_good_or_no_side_may_be_cut():
     assert largest(shares, shares[:, 0] < 0.5, np.zeros((2, 2), dtype=bool)) is None
 
 
-def test_where_no_plate_meets_the_limits_it_says_which_and_what_helps():
-    line = LAUNCH.replace({"engine.idle_rpm": 520, "flywheel.inertia": "0.12 kg*m^2"})
-    found = cs.choose(line)
-    assert found.window is None
-    assert any("cannot be met by any" in words for words in found.unmet.reasons)
-    assert found.unmet.helps
+@pytest.fixture(scope="module")
+def nothing():
+    return cs.choose(LAUNCH.replace({"engine.idle_rpm": 520, "flywheel.inertia": "0.12 kg*m^2"}))
+
+
+def test_where_no_plate_meets_the_limits_it_says_which_and_what_helps(nothing):
+    assert nothing.window is None
+    assert any("cannot be met by any" in words for words in nothing.unmet.reasons)
+    assert any("flywheel" in words and "plates meet all limits" in words for words in nothing.unmet.helps)
     with pytest.raises(cs.LineError, match="no window"):
-        found.verify(1)
+        nothing.verify(1)
+
+
+def test_without_a_window_the_command_ends_over_and_writes_nothing(nothing, tmp_path, monkeypatch):
+    monkeypatch.setattr("calmshaft.commands.choose.choose", lambda *args, **options: nothing)
+    told = CliRunner().invoke(app, ["choose", "harbour-launch", "--out", str(tmp_path / "out")])
+    assert told.exit_code == 1
+    assert "What would help" in told.stdout
+    assert "study aid" in told.stdout
+    assert not (tmp_path / "out").exists()
+
+
+def test_a_plate_that_does_not_go_on_ends_over(choice):
+    fit = fit_list(cs.line_from_document({**LAUNCH.document, "fit": FIT}))
+    assert exit_of(choice) == Exit.WITHIN
+    assert exit_of(replace(choice, fit=fit)) == Exit.OVER
+    aims = replace(choice.aims, left_out=("quiet neutral: not judged",))
+    assert exit_of(replace(choice, aims=aims)) == Exit.NOT_JUDGED
 
 
 def test_a_coupling_in_the_plates_place_and_a_line_without_propeller_are_refused():
@@ -188,7 +211,7 @@ def test_fit_is_judged_item_by_item_where_both_sides_are_entered():
     assert words["spline, outer diameter"] == "within"
     assert words["pilot (seat in the flywheel)"] == "within"
     assert words["depth over the flywheel's face"] == "over"
-    assert words["hub towards the flywheel"] == "within"
+    assert words["hub-to-bolt clearance"] == "within"
     assert words["direction of rotation"] == "within"
     assert words["bolts"] == words["bolt circle"] == "not judged"
 

@@ -22,9 +22,12 @@ from calmshaft.line import Line
 if TYPE_CHECKING:
     from calmshaft.choosing.verify import Verified
 
+ANEW = 320  # plates drawn to tell how sharp the edges are
 MARGINS = (0.0, 0.05, 0.1, 0.15, 0.2)  # [-] of the range looked at
 NOT_SHARP = 0.1  # [-] margin that is told where too many plates outside suit by any of these
 SHARP = 0.95  # [-] of the plates outside miss a limit; ours
+LEAST_INSIDE = 30  # plates; ours
+KEPT = 0.9  # [-] of a range's width that rounding must leave; ours
 BESIDE = 0.25  # [-] of the box's width that a plate may lie outside by other traits and still tell of this edge
 _REASONS = 3  # fewest plates that tell by themselves, without those that lie outside by other traits too
 
@@ -105,7 +108,7 @@ def choose(line: Line, seed: int = 1, threads: int = 0, progress: Told | None = 
     plates = Plates(line)
     search = Search(plates, aims, threads)
     found = explore(search, seed, progress or (lambda words: None))
-    window = _window(plates, found) if found.box is not None and found.inside[1] else None
+    window = _window(search, found, seed) if _holds(found) else None
     return Choice(
         line=line,
         aims=aims,
@@ -120,10 +123,19 @@ def choose(line: Line, seed: int = 1, threads: int = 0, progress: Told | None = 
     )
 
 
-def _window(plates: Plates, found: Explored) -> Window:
+def _holds(found: Explored) -> bool:
+    """Whether all plates drawn inside last meet the limits, and there are enough that can be."""
+    drawn, met = found.inside
+    return found.box is not None and met == drawn >= LEAST_INSIDE
+
+
+def _window(search: Search, found: Explored, seed: int) -> Window:
+    """The ranges, and how sharp their edges are by plates drawn anew: those of the search made the edges."""
+    plates = search.plates
     ranges = tuple(_range(plates, found, place) for place in range(len(plates.traits)))
     box = box_of(plates, ranges)
-    shares, good = found.looked.shares[: found.first], found.looked.good[: found.first]
+    shares = plates.draw(np.zeros(len(ranges)), np.ones(len(ranges)), ANEW, seed + 9000)
+    good = search.judge(shares) == MEETS
     outside = {margin: ~box.holds(shares, margin) for margin in MARGINS}
     sharp = [margin for margin, out in outside.items() if good[out].sum() <= (1 - SHARP) * out.sum()]
     margin = sharp[0] if sharp else NOT_SHARP
@@ -164,12 +176,12 @@ def _beyond(found: Explored, box: Box, place: int, side: int) -> str:
 
 
 def _rounded(trait: Trait, low: float, high: float, beyond: tuple[str, str]) -> tuple[float, float]:
-    """Inwards to two digits of the workshop's unit, where that leaves something; open ends stay."""
+    """Inwards to two digits of the workshop's unit, or to more where two take too much; open ends stay."""
     factor = trait.shown(1.0)
     for digits in (2, 3, 6):
         ends = [_digits(low * factor, digits, math.ceil), _digits(high * factor, digits, math.floor)]
         made = [ends[0] / factor if beyond[0] else low, ends[1] / factor if beyond[1] else high]
-        if made[0] < made[1]:
+        if made[1] - made[0] >= KEPT * (high - low):
             break
     return made[0], made[1]
 

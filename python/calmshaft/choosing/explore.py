@@ -13,18 +13,17 @@ from calmshaft.condition import Condition
 
 PILOT, FIRST, BATCH = 48, 320, 128  # plates: at every condition, over all ranges, of one round
 AROUND, ROUNDS = 2, 12  # rounds in and about the box, and inside it
-WIDER, NARROWER, SET_BACK = 0.12, 0.04, 0.06  # of the box's width; ours
-EACH_TURN = 0.015  # more of NARROWER each round, so that rounds come to an end
+WIDER, NARROWER, SET_BACK = 0.12, 0.05, 0.03  # of the box's width; ours
+EACH_TURN = 0.02  # more of NARROWER each round, so that rounds come to an end
 LEAST_SPAN = 0.15  # [-] of a range, about good plates that lie close together
 
 
 @dataclass
 class Explored:
-    """What a search found. first: how many of `looked` were drawn over all ranges. pilot: limits missed by the first
-    plates at (condition, limit). inside: of the last plates drawn inside the box, how many, and how many met all."""
+    """What a search found. pilot: whether each of the first plates misses each limit at each condition. inside: of
+    the last plates drawn inside the box, how many, and how many met all."""
 
     looked: Looked
-    first: int
     pilot: Misses
     box: Box | None = None
     inside: tuple[int, int] = (0, 0)
@@ -39,8 +38,8 @@ def explore(search: Search, seed: int, told: Told) -> Explored:
     search.order = deciding(search.aims, misses)
     looked = Looked(np.empty((0, traits)))
     _look(search, looked, whole, FIRST, seed)
-    found = Explored(looked, len(looked.shares), misses)
-    told(f"{found.first} plates over all ranges, {looked.good.sum()} meet the limits")
+    found = Explored(looked, misses)
+    told(f"{len(looked.shares)} plates over all ranges, {looked.good.sum()} meet the limits")
     _look(search, looked, _about(looked, whole), FIRST, seed + 1)
     for turn in range(AROUND + ROUNDS):
         box = largest(looked.shares, looked.good, search.plates.bounds, seed)
@@ -77,9 +76,9 @@ def _about(looked: Looked, whole: Box) -> Box:
 
 
 def _look(search: Search, looked: Looked, box: Box, count: int, seed: int, everywhere: bool = False) -> np.ndarray:
-    """Plates of a box, added to those looked at. everywhere: those that meet all are put through every condition, and
-    one that turns a plate down is among the deciding ones from then on."""
-    shares = search.plates.draw(box.low, box.high, count, seed)
+    """Plates of a box, added to those looked at. everywhere: more of them near its edges, and where all meet the
+    limits they are put through every condition; one that turns a plate down is a deciding one from then on."""
+    shares = search.plates.draw(box.low, box.high, count, seed, at_edges=everywhere)
     verdict = search.judge(shares)
     if everywhere and (verdict == MEETS).all():
         rest = [at for at in search.aims.conditions if at not in search.order]

@@ -43,7 +43,7 @@ _ITEMS = (
     _Item("bolt_circle", "bolt circle", "that of the flywheel", "same size"),
     _Item("bolt_count", "bolts", "as many as the flywheel has holes", "same number"),
     _Item("depth", "depth over the flywheel's face", "no more than there is room up to the gearbox", "no larger"),
-    _Item("hub_stand_out", "hub towards the flywheel", "clear of crank bolts and flywheel bolts when it turns", "room"),
+    _Item("hub_stand_out", "hub-to-bolt clearance", "hub and springs clear of the bolts in crank and flywheel", "room"),
     _Item("hub_side", "side of the hub", "the long side where there is room for it", "same word"),
     _Item("rotation", "direction of rotation", "made for the way this engine turns, or for either", "same word"),
 )
@@ -56,7 +56,7 @@ def fit_list(line: Line) -> tuple[Fit, ...]:
 
 
 def _fit(item: _Item, plate: Any, line: Any) -> Fit:
-    shown = [_shown(item, value) for value in (plate, line)]
+    shown = _shown(plate), _shown(line)
     if plate is None or line is None:
         missing = [f"fit.{side}" for side, value in (("plate", plate), ("line", line)) if value is None]
         return Fit(item.words, *shown, "not judged", f"not in {listed(missing)}", item.look)
@@ -64,7 +64,7 @@ def _fit(item: _Item, plate: Any, line: Any) -> Fit:
     return Fit(item.words, *shown, "within" if fits else "over", finding, item.look)
 
 
-def _shown(item: _Item, value: Any) -> str:
+def _shown(value: Any) -> str:
     if value is None:
         return ""
     return f"{number(units.express(value, 'mm', 'length'))} mm" if isinstance(value, float) else f"{value}"
@@ -75,8 +75,8 @@ def _judged(item: _Item, plate: Any, line: Any) -> tuple[bool, str]:
     if item.rule == "same number":
         return plate == line, "alike" if plate == line else "not alike: it does not go on"
     if item.rule == "same word":
-        fits = plate == line or "either" in (plate, line)
-        return fits, "alike" if fits else "not alike"
+        either = "either" in (plate, line)
+        return plate == line or either, "either will do" if either else "alike" if plate == line else "not alike"
     gap = (line - plate) / MM
     if item.rule == "same size":
         apart = f"{number(abs(gap))} mm apart, up to {number(SAME / MM)} mm is called the same"

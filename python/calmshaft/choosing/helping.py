@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -94,10 +95,12 @@ def _others(line: Line) -> list[tuple[str, Line]]:
     idle, shift = (line.quantities[f"engine.{key}"].value / RPM for key in ("idle_rpm", "max_shift_rpm"))
     step = max((shift - idle) / IDLE_STEPS, LEAST_STEP)
     speeds = [round(idle + step * n) for n in range(1, IDLE_STEPS + 1)]
-    faster = [(_idle_words(rpm, shift), {"engine.idle_rpm": float(rpm)}) for rpm in speeds]
-    wheel = line.quantities.get(WHEEL)
+    faster: list[tuple[str, dict[str, Any]]] = [
+        (_idle_words(rpm, shift), {"engine.idle_rpm": float(rpm)}) for rpm in speeds
+    ]
+    wheel = line.quantities[WHEEL].value if WHEEL in line.quantities else 0.0  # none where a table holds the crank
     heavier = [
-        (f"a flywheel of {number(times)} times the inertia", {WHEEL: units.write(times * wheel.value, "inertia")})
+        (f"a flywheel of {number(times)} times the inertia", {WHEEL: units.write(times * wheel, "inertia")})
         for times in (HEAVIER if wheel else ())
     ]
     both = [(f"{faster[-1][0]} and {heavier[-1][0]}", faster[-1][1] | heavier[-1][1])] if heavier else []

@@ -94,11 +94,16 @@ class Plates:
         """The inverse of values."""
         return np.stack([trait.share(value) for trait, value in zip(self.traits, values.T, strict=True)], axis=-1)
 
-    def draw(self, low: np.ndarray, high: np.ndarray, count: int, seed: int) -> np.ndarray:
-        """Up to `count` shares of plates that can be, evenly between two corners of shares. Latin hypercube."""
+    def draw(self, low: np.ndarray, high: np.ndarray, count: int, seed: int, at_edges: bool = False) -> np.ndarray:
+        """Up to `count` shares of plates that can be, evenly between two corners of shares. Latin hypercube.
+
+        at_edges: more of them near either end of each trait, where limits are missed first.
+        """
         kept = np.empty((0, len(self.traits)))
         for again in range(4):
-            shares = low + (high - low) * drawn("latin", 2 * count, len(self.traits), seed + 1000 * again)
+            place = drawn("latin", 2 * count, len(self.traits), seed + 1000 * again)
+            place = 0.5 - 0.5 * np.cos(math.pi * place) if at_edges else place
+            shares = low + (high - low) * place
             kept = np.concatenate([kept, shares[can_be(self.values(shares))]])[:count]
         return kept
 

@@ -23,7 +23,7 @@ class Box:
 
     def holds(self, shares: np.ndarray, beyond: float | np.ndarray = 0.0) -> np.ndarray:
         """Whether each plate lies inside, or no more than `beyond` outside."""
-        return ((shares >= self.low - beyond) & (shares <= self.high + beyond)).all(axis=1)
+        return np.all((shares >= self.low - beyond) & (shares <= self.high + beyond), axis=1)
 
     def grown(self, by: float) -> Box:
         """Wider by a share of its own width on each side, no wider than the range."""

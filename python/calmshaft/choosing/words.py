@@ -154,6 +154,13 @@ def limit_words(choice: Choice) -> tuple[str, ...]:
     return (*(aim.words for aim in choice.aims.all), *choice.aims.left_out, *entered)
 
 
+def fit_words(choice: Choice) -> str:
+    """The heading of the fit list."""
+    if all(one.word == "not judged" for one in choice.fit):
+        return "Fit: not judged. Enter what the plate has in [fit.plate], what flywheel and gearbox ask in [fit.line]:"
+    return "Fit, judged where [fit.plate] and [fit.line] are both entered:"
+
+
 def fit_rows(choice: Choice, blank: str = "-") -> Rows:
     """The fit list under a heading. blank: stands where nothing is entered."""
     rows = [["fit", "plate", "line", "judgement", "found", "look for"]]

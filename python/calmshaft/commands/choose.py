@@ -7,7 +7,16 @@ from pathlib import Path
 
 from calmshaft import Line
 from calmshaft.choosing import Choice, choose
-from calmshaft.choosing.words import HINTS, class_words, fit_rows, limit_words, own_words, sure_words, window_rows
+from calmshaft.choosing.words import (
+    HINTS,
+    class_words,
+    fit_rows,
+    fit_words,
+    limit_words,
+    own_words,
+    sure_words,
+    window_rows,
+)
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure, write_text
 from calmshaft.wording import text_table
@@ -65,7 +74,7 @@ def say_choice(found: Choice) -> None:
         say("\nWhat would help:")
         for words in found.unmet.helps:
             _say_item(words)
-    say("\nDoes it go on? Judged where [fit.plate] and [fit.line] are both entered:")
+    say(f"\n{fit_words(found)}")
     say(text_table(fit_rows(found)))
     say()
     for words in HINTS if found.window else ():

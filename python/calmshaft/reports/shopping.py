@@ -7,7 +7,16 @@ import json
 
 from calmshaft import _core
 from calmshaft.choosing.choice import Choice
-from calmshaft.choosing.words import HINTS, class_words, fit_rows, limit_words, own_words, sure_words, window_rows
+from calmshaft.choosing.words import (
+    HINTS,
+    class_words,
+    fit_rows,
+    fit_words,
+    limit_words,
+    own_words,
+    sure_words,
+    window_rows,
+)
 from calmshaft.condition import line_fault
 from calmshaft.judgement.cautions import CAUTIONS
 from calmshaft.reports.build import page
@@ -21,13 +30,13 @@ def shopping_list(choice: Choice) -> str:
     """One page of HTML without scripts or links to elsewhere. Raises LineError where there is no window."""
     if choice.window is None:
         raise line_fault("choose", choice.line.title, "found no window to show", "see `unmet` of the answer")
-    fit_words = "Measure both sides. Judged where [fit.plate] and [fit.line] are both entered."
+    fit = f"Measure both sides. {fit_words(choice)}"
     sure = f"{sure_words(choice)} {_made(choice)}"
     sections = [
         Section("What to look for", (Table("", window_rows(choice)), Points(class_words(choice)),
                                      Text(own_words(choice)), Pictures(_figures(choice)))),
         Section("Limits worked to, and how sure it is", (Points(limit_words(choice)), Text(sure))),
-        Section("Does it go on?", (Text(fit_words), Table("", fit_rows(choice, blank="________")))),
+        Section("Does it go on?", (Text(fit), Table("", fit_rows(choice, blank="________")))),
         Section("From the trade", (Points(HINTS),)),
         Section("Cautions", (Notice(tuple((key, CAUTIONS[key]) for key in _SHOWN)),)),
     ]  # fmt: skip
