@@ -53,6 +53,8 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports").report
     if name == "helm_card":
         return import_module("calmshaft.reports.card").helm_card
+    if name in ("Choice", "choose"):
+        return getattr(import_module("calmshaft.choosing"), name)
     if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life", "plate_over_rpm"):
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
@@ -66,6 +68,7 @@ def __getattr__(name: str) -> Any:
 
 __all__ = [
     "Chain",
+    "Choice",
     "Comparison",
     "Condition",
     "CrashReversal",
@@ -101,6 +104,7 @@ __all__ = [
     "Verdict",
     "__version__",
     "chain",
+    "choose",
     "compare",
     "critical_speeds",
     "helm_card",

@@ -19,7 +19,7 @@ from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
 T = TypeVar("T")
-_RULES = ("limits.", "shaft.iacs_ur_m68.", "diary.")
+_RULES = ("limits.", "fit.", "diary.", "shaft.iacs_ur_m68.")
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
 
 

@@ -17,6 +17,7 @@ from calmshaft.plots.plate_over_speed import plate_over_speed
 from calmshaft.plots.tornado import tornado
 from calmshaft.plots.traces import before_and_after, torque_trace
 from calmshaft.plots.tracks import order_tracks
+from calmshaft.plots.window import plate_window
 
 __all__ = [
     "before_and_after",
@@ -30,6 +31,7 @@ __all__ = [
     "order_tracks",
     "plate_curve",
     "plate_over_speed",
+    "plate_window",
     "ripple_map",
     "ripple_maps",
     "side_view",

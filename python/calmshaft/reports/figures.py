@@ -140,7 +140,7 @@ class Pictures:
         figure = drawn if hasattr(drawn, "savefig") else drawn.figure
         if self.imperial:
             imperial.picture(figure)
-        return Figure(heading, words, _svg(figure, heading, tight), wide)
+        return Figure(heading, words, svg_of(figure, heading, tight), wide)
 
 
 def _share_over_speed(ax: Any, line: Line, gear: str, share: Any) -> None:
@@ -186,7 +186,7 @@ def _least(run: Run) -> str:
     return f"least {number(run.best('mesh_torque_min'))} N m, mean {number(run.measures['mesh_torque_mean'])} N m"
 
 
-def _svg(figure: Any, heading: str, tight: bool) -> Markup:
+def svg_of(figure: Any, heading: str, tight: bool = False) -> Markup:
     """Matplotlib's SVG without its XML head, with ids of its own, so that several stand in one page."""
     import matplotlib
 

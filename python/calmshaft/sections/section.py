@@ -1,4 +1,6 @@
-"""What every section of a line file is."""
+"""What all sections of a line file share."""
+
+from __future__ import annotations
 
 from pydantic import BaseModel, ConfigDict
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from calmshaft.schema_fields import PositivePure, PositiveSpeed, Pure
-from calmshaft.schema_section import Section
+from calmshaft.sections.section import Section
 
 
 class DiaryCondition(Section):
