@@ -265,3 +265,16 @@ def test_life_refuses_names_and_faults_at_once():
     assert result.exit_code == 2
     assert "harbour-launch" in result.stderr
     assert "must name cylinders" in result.stderr
+
+
+def test_the_diary_in_the_sample_file_can_be_put_to_use_as_it_stands(tmp_path):
+    from calmshaft.line import LINES
+
+    text = (LINES / "harbour-launch.toml").read_text()
+    before, _, comments = text.partition("# [diary]")
+    written = "\n".join(line.removeprefix("#").removeprefix(" ") for line in ("# [diary]" + comments).splitlines())
+    path = tmp_path / "launch.toml"
+    path.write_text(before + written)
+    found = diary_of(cs.load_line(path))
+    assert [(one.name, one.at.misfiring) for one in found.conditions] == [("idle ahead", "none"), ("cruise", "3@50%")]
+    assert not found.assumed
