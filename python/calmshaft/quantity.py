@@ -1,6 +1,17 @@
 """A value with its range and where it comes from."""
 
+import math
 from dataclasses import dataclass
+from typing import NamedTuple
+
+
+class Band(NamedTuple):
+    """A limit from one crank speed to another [rad/s], in SI, with its document."""
+
+    low: float
+    high: float
+    value: float
+    document: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -9,7 +20,8 @@ class Quantity:
 
     `source` is "measured", "maker", "estimated", "given" where the file does not say, or "derived" where it follows
     from other values of the file by `rule`; `low` and `high` bound the value; an estimated value names its rule and
-    how to measure it instead; `as_written` is the text of the line file; `document` is where a limit stands.
+    how to measure it instead; `as_written` is the text of the line file; `document` is where a limit stands, and
+    `bands` the crank speeds that it belongs to, empty where it holds at every speed; `value` is then the least of all.
     """
 
     value: float
@@ -20,3 +32,11 @@ class Quantity:
     how_to_measure: str | None = None
     as_written: str | None = None
     document: str | None = None
+    bands: tuple[Band, ...] = ()
+
+    def at_speed(self, speed: float) -> Band | None:
+        """The limit at a crank speed [rad/s], the narrower one where two meet; None where it belongs to others."""
+        every = self.bands or (Band(0.0, math.inf, self.value, self.document or ""),)
+        slack = 1e-6 * speed  # speeds that went through rpm and back
+        here = [band for band in every if band.low - slack <= speed <= band.high + slack]
+        return min(here, key=lambda band: band.value, default=None)

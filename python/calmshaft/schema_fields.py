@@ -5,17 +5,18 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from calmshaft import units
-from calmshaft.quantity import Quantity
+from calmshaft.quantity import Band, Quantity
 
 SOURCES = ("measured", "maker", "estimated", "given")
 _KEYS = {"value", "source", "range"}
-_LIMIT_KEYS = {"value", "document"}
+_LIMIT_KEYS = {"value", "document", "from", "to"}
 _PERCENT = re.compile(r"\s*(\d+(?:\.\d*)?)\s*%\s*", re.ASCII)
 
 
@@ -81,25 +82,56 @@ class Physical:
             raise value_error(f"the range {written!r} is not one", example) from None
 
 
+_SPEED, _SPEEDS = Physical("speed", positive=True), (("from", 0.0), ("to", math.inf))
+
+
 @dataclass(frozen=True)
 class Limit(Physical):
-    """Marks a limit that the user enters: { value = "75 N*m", document = "gearbox maker's sheet" }."""
+    """Marks a limit that the user enters: { value = "75 N*m", document = "gearbox maker's sheet" }.
+
+    With from = "600 rpm" and to = "1200 rpm" it belongs to these speeds; a list holds one for each range.
+    """
 
     positive: bool = True
 
     def read(self, written: Any) -> Quantity:
-        """The Quantity with its document. Raises PydanticCustomError."""
+        """The Quantity with its document, of a list one with bands of speed. Raises PydanticCustomError."""
+        bands = [self._band(one) for one in written] if isinstance(written, list) else [self._band(written)]
+        if not bands:
+            raise value_error("an empty list is no limit", f"write {self._example}")
+        bands.sort(key=lambda band: band.low)
+        for lower, upper in pairwise(bands):
+            if upper.low < lower.high:
+                raise value_error(
+                    "two of its speed ranges overlap", "write from and to so that each begins where one ends"
+                )
+        least = min(band.value for band in bands)
+        document = "; ".join(dict.fromkeys(band.document for band in bands))
+        text = "; ".join(str(one.get("value")) for one in (written if isinstance(written, list) else [written]))
+        everywhere = len(bands) == 1 and bands[0][:2] == (0.0, math.inf)
+        return Quantity(least, "given", least, least, as_written=text, document=document,
+                        bands=() if everywhere else tuple(bands))  # fmt: skip
+
+    @property
+    def _example(self) -> str:
+        return f'{{ value = "{self._kind.example}", document = "name, clause, edition" }}'
+
+    def _band(self, written: Any) -> Band:
         table = written if isinstance(written, dict) else {"value": written}
-        example = f'write {{ value = "{self._kind.example}", document = "name, clause, edition" }}'
         if odd := sorted(set(table) - _LIMIT_KEYS):
-            raise value_error(f"{odd[0]} is not a key of a limit", example)
+            raise value_error(f"{odd[0]} is not a key of a limit", f"write {self._example}")
         if "value" not in table:
-            raise value_error("value is missing", example)
+            raise value_error("value is missing", f"write {self._example}")
         value = self._number(table["value"])
         document = table.get("document")
         if not isinstance(document, str) or not document.strip():
-            raise value_error("a limit needs the document that it stands in", example)
-        return Quantity(value, "given", value, value, as_written=str(table["value"]), document=document.strip())
+            raise value_error("a limit needs the document that it stands in", f"write {self._example}")
+        low, high = (_SPEED._number(table[key]) if key in table else end for key, end in _SPEEDS)
+        if low >= high:
+            raise value_error(
+                "its speed range ends before it begins", 'write for instance from = "600 rpm", to = "1200 rpm"'
+            )
+        return Band(low, high, value, document.strip())
 
 
 def _of(kind: str, positive: bool = False) -> Any:

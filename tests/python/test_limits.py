@@ -140,6 +140,18 @@ def test_a_stalled_run_leaves_limits_not_judged():
         ("gearbox_vibratory_torque", {"value": "75 N*m", "document": " "}, "a limit needs the document"),
         ("gearbox_vibratory_torque", {"document": "x"}, "value is missing"),
         ("plate_twist", {"value": "7 deg", "document": "x", "range": "1 %"}, "range is not a key of a limit"),
+        ("plate_twist", [], "an empty list is no limit"),
+        (
+            "plate_twist",
+            {"value": "7 deg", "document": "x", "from": "900 rpm", "to": "800 rpm"},
+            "ends before it begins",
+        ),
+        ("plate_twist", {"value": "7 deg", "document": "x", "from": "900 N*m"}, "a speed of rotation is needed"),
+        (
+            "plate_twist",
+            [{"value": "7 deg", "document": "x"}, {"value": "8 deg", "document": "x", "to": "900 rpm"}],
+            "ranges overlap",
+        ),
         ("plate_temperature", {"value": "80 K", "document": "x"}, "no temperature is worked out"),
         ("plate_twst", {"value": "7 deg", "document": "x"}, 'did you mean "plate_twist"'),
     ],
@@ -169,3 +181,73 @@ def test_check_shows_the_limits_and_run_judges_by_them(tmp_path):
     judged = json.loads(ran.stdout)["judgement"][-1]
     assert (judged["subject"], judged["word"], judged["document"]) == ("plate twist", "over", SHEET)
     assert judged["margin"] == pytest.approx(1 - judged["value"] / judged["limit"])
+
+
+# limits that belong to speeds
+
+BANDS = [{"value": "1 N*m", "document": "sheet 2", "from": "1200 rpm", "to": "2000 rpm"},
+         {"value": "1000 N*m", "document": "sheet 1", "to": "1200 rpm"}]  # fmt: skip
+
+
+def banded(key="plate_alternating_torque", bands=BANDS):
+    document = copy.deepcopy(cs.sample_line("harbour-launch").document)
+    document["limits"] = {key: bands}
+    return cs.line_from_document(document, "launch")
+
+
+def test_a_limit_of_a_speed_range_judges_only_runs_in_it(run):
+    line = banded()
+    one = entered(line, run)["plate alternating torque"]
+    assert (one.word, one.limit, one.document) == ("over", pytest.approx(1.0), "sheet 2")
+    slow = entered(line, cs.steady(line, cs.Condition(900)))["plate alternating torque"]
+    assert (slow.word, slow.limit, slow.document) == ("within", pytest.approx(1000.0), "sheet 1")
+    fast = entered(line, cs.steady(line, cs.Condition(2400)))["plate alternating torque"]
+    assert (fast.word, fast.matters) == ("not judged", False)
+    assert "its speeds are up to 1,200 rpm and 1,200 to 2,000 rpm" in fast.finding
+
+
+def test_where_two_ranges_meet_the_narrower_limit_counts():
+    line = banded()
+    assert line.limits["plate_alternating_torque"].at_speed(1200 * math.pi / 30).value == pytest.approx(1.0)
+    assert line.limits["plate_alternating_torque"].at_speed(2001 * math.pi / 30) is None
+
+
+@pytest.mark.parametrize("key", ["plate_alternating_torque", "shaft_vibratory_torque"])
+def test_over_speed_each_range_has_its_own_limit_and_other_speeds_do_not_decide(key):
+    verdicts = {}
+    for name, bands in {
+        "both": BANDS,
+        "slow": BANDS[1:],
+        "none": [{**BANDS[0], "from": "2700 rpm", "to": "2800 rpm"}],
+    }.items():
+        found = cs.compare({name: banded(key, bands)}, rpm=[800.0, 1100.0, 1500.0, 1900.0, 2400.0], gears=["ahead"])
+        verdicts[name] = next(
+            one for one in found.verdicts if one.subject == ENTERED[key].subject and one.cylinders == "all fire"
+        )
+    assert verdicts["both"].word == "over"
+    assert verdicts["both"].limit == pytest.approx(1.0)
+    assert 1200 < verdicts["both"].rpm < 2000
+    assert verdicts["slow"].word == "within"
+    assert verdicts["slow"].rpm <= 1200
+    assert (verdicts["none"].word, verdicts["none"].finding) == ("not judged", "no speed of it was asked")
+
+
+def test_plausible_cases_are_held_to_the_limit_of_their_speed():
+    from calmshaft.uncertainties.asked import usual_limits
+
+    bands = [
+        {"value": "60 N*m", "document": "a", "to": "1200 rpm"},
+        {"value": "90 N*m", "document": "b", "from": "1201 rpm"},
+    ]
+    line = banded("gearbox_vibratory_torque", bands)
+    for rpm, value in ((900, 60.0), (1500, 90.0)):
+        assert usual_limits(line, cs.Condition(rpm))["mesh_torque_vibratory"] == pytest.approx(value)
+
+
+def test_check_lists_a_row_for_each_range():
+    from calmshaft.judgement.entered import limit_rows
+
+    rows = limit_rows(banded())
+    assert [row[2] for row in rows[1:]] == ["sheet 1", "sheet 2"]
+    assert rows[1][3].endswith("up to 1,200 rpm")
+    assert rows[2][3].endswith("1,200 to 2,000 rpm")

@@ -21,7 +21,7 @@ from calmshaft.workshop.plate_twist import plate_springs
 
 LAUNCH = cs.sample_line("harbour-launch")
 SPRUNG = LAUNCH.with_plate("plate-d")
-SAME = 1e-9  # [-] the same sum in another order
+SAME = 1e-9  # [-] the same sum in another order; damage is far below pytest's own 1e-12, so abs=0 stands beside it
 CLASSES = 2**16  # of the wave's range, into which fatpack rounds turning points
 TABLE = 1e-3  # [-] what that rounding may make of the tenth to nineteenth power of a range
 
@@ -114,7 +114,7 @@ def test_damage_of_a_real_stress_is_that_of_a_second_counting_program(swinging):
     top = int(np.argmax(stress))
     closed = np.concatenate([stress[top:], stress[: top + 1]])
     theirs = [(width, mean, count) for width, mean, count, *_ in other_program.extract_cycles(closed)]
-    assert by_hand(theirs, steel) == pytest.approx(steel.damage(stress_cycles(stress)), rel=SAME)
+    assert by_hand(theirs, steel) == pytest.approx(steel.damage(stress_cycles(stress)), rel=SAME, abs=0)
     assert by_hand(theirs, steel) > 0
 
 
@@ -132,7 +132,7 @@ def test_damage_of_a_real_stress_is_that_of_a_third_program(swinging):
         return float(curve.find_miner_sum(alike))
 
     one_period = damage(3) - damage(2)  # no ends in it
-    assert one_period == pytest.approx(steel.damage(stress_cycles(stress)), rel=TABLE)
+    assert one_period == pytest.approx(steel.damage(stress_cycles(stress)), rel=TABLE, abs=0)
 
 
 def test_each_condition_uses_up_its_share_of_the_hours(swinging):
@@ -142,7 +142,9 @@ def test_each_condition_uses_up_its_share_of_the_hours(swinging):
     diary = found.own.springs[0][1]
     # closed form: damage of one period, times how often it comes in 70 of 100 hours
     by_condition = diary.damage_by_duty(steel)
-    assert by_condition["shaking"] == pytest.approx(steel.damage(stress_cycles(stress)) * 70 * 3600 / period, rel=SAME)
+    assert by_condition["shaking"] == pytest.approx(
+        steel.damage(stress_cycles(stress)) * 70 * 3600 / period, rel=SAME, abs=0
+    )
     assert sum(found.used.values()) == pytest.approx(1.0)
     assert found.used["shaking"] > 0.99
 
@@ -154,7 +156,7 @@ def test_a_shift_is_counted_by_its_history_as_often_as_it_comes():
     for manoeuvre, name, often in ((SHIFT, "shifts", 4), (START, "starts", 0.5)):
         twist = cs.simulate(line, manoeuvre).signals["twist"].sel(coupling="plate").values
         one = pair[0].damage(stress_cycles(spring_stress(springs, springs.groups[1], twist)))
-        assert diary.damage_by_duty(pair[0])[name] == pytest.approx(one * often * 100, rel=SAME)
+        assert diary.damage_by_duty(pair[0])[name] == pytest.approx(one * often * 100, rel=SAME, abs=0)
 
 
 def test_swings_of_shift_and_start_have_died_down_at_the_end_of_their_record():
@@ -166,7 +168,7 @@ def test_swings_of_shift_and_start_have_died_down_at_the_end_of_their_record():
         damage = [steel.damage(stress_cycles(spring_stress(
             springs, group, cs.simulate(SPRUNG, one).signals["twist"].sel(coupling="plate").values)))
             for one in (short, long)]  # fmt: skip
-        assert damage[1] == pytest.approx(damage[0], rel=0.02)
+        assert damage[1] == pytest.approx(damage[0], rel=0.02, abs=0)
 
 
 # directions of the trade; common practice, no source: directions are checked, not digits
@@ -192,7 +194,7 @@ def test_heavier_springs_in_larger_windows_last_longer_in_the_same_line():
     )  # so that they feel the same motion
     assert found.springs.low > 1
     assert found.springs.relative > 10
-    assert found.work == pytest.approx(1.0, rel=0.02)
+    assert found.work == pytest.approx(1.0, rel=0.02, abs=0)
 
 
 @pytest.mark.parametrize("weak", ["3@50%", "2@50%+3@50%", "3"])
@@ -265,3 +267,16 @@ def test_life_refuses_names_and_faults_at_once():
     assert result.exit_code == 2
     assert "harbour-launch" in result.stderr
     assert "must name cylinders" in result.stderr
+
+
+def test_the_diary_in_the_sample_file_can_be_put_to_use_as_it_stands(tmp_path):
+    from calmshaft.line import LINES
+
+    text = (LINES / "harbour-launch.toml").read_text()
+    before, _, comments = text.partition("# [diary]")
+    written = "\n".join(line.removeprefix("#").removeprefix(" ") for line in ("# [diary]" + comments).splitlines())
+    path = tmp_path / "launch.toml"
+    path.write_text(before + written)
+    found = diary_of(cs.load_line(path))
+    assert [(one.name, one.at.misfiring) for one in found.conditions] == [("idle ahead", "none"), ("cruise", "3@50%")]
+    assert not found.assumed

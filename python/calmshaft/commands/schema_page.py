@@ -12,7 +12,9 @@ What each key takes, what is assumed where it is left out or `"unknown"`, with t
 is measured instead. This page is printed by `calmshaft schema --page`.
 
 A value is a number with its unit in quotes, or `{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }` with
-source `measured`, `maker` or `estimated`. `[]` stands for each entry of a list.
+source `measured`, `maker` or `estimated`. `[]` stands for each entry of a list. A limit names its document; with `from`
+and `to` it belongs to a range of crank speed, and a list holds one for each range:
+`[{ value = "60 N*m", document = "...", to = "1200 rpm" }, { value = "90 N*m", document = "...", from = "1200 rpm" }]`.
 """
 
 

@@ -10,6 +10,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +21,7 @@ from calmshaft.diary import DutyDiary, diary_of
 from calmshaft.duty.plate import PlateDuty, plate_duty
 from calmshaft.duty.springs import NO_MATERIAL, NOT_ENTERED, spring_stress, steels
 from calmshaft.duty.stages import alone
-from calmshaft.histories import simulate
+from calmshaft.histories import History, simulate
 from calmshaft.judgement.fatigue import SpringSteel
 from calmshaft.judgement.spring_life import Diary, Duty, Event, SpringLife, spring_life
 from calmshaft.line import Line
@@ -31,6 +32,7 @@ from calmshaft.workshop.plate_twist import SpringGroup
 HOURS = 100.0  # [h] of the diary: shares in per cent are hours
 SHIFT, START = Engage(at=0.1, duration=2.0), Start(duration=2.5)  # till their swings have died down
 UNSOLVED = ("unfinished", "failed")
+Asked = Condition | Manoeuvre
 Steels = tuple[SpringSteel, SpringSteel]
 
 
@@ -115,7 +117,7 @@ def plate_life(
         other, beside = line, diary.with_misfiring(HEALTHY)
     else:
         other, beside = reference if isinstance(reference, Line) else line.with_plate(reference), diary
-    known: dict[tuple[Line, Condition], Run] = {}
+    known: dict[tuple[Line, Asked], Run | History] = {}
     own = _lived(line, diary, known, threads)
     there = own if (other, beside) == (line, diary) else _lived(other, beside, known, threads)
     if why := own.why_no_springs or there.why_no_springs:
@@ -137,25 +139,27 @@ def _beside(own: Lived, there: Lived) -> PlateLife:
     return PlateLife(own, there, found, (group.name, other.name), used, "")
 
 
-def _lived(line: Line, diary: DutyDiary, known: dict[tuple[Line, Condition], Run], threads: int) -> Lived:
-    wanted = [(line, one.at) for one in diary.conditions]
-    fresh = [key for key in dict.fromkeys(wanted) if key not in known]
+def _lived(line: Line, diary: DutyDiary, known: dict[tuple[Line, Asked], Run | History], threads: int) -> Lived:
+    """known: what was worked out before, and what is worked out here."""
     events = _events(diary)
+    wanted: list[Asked] = [*(one.at for one in diary.conditions), *(manoeuvre for _, manoeuvre, _ in events)]
+    fresh = [one for one in dict.fromkeys(wanted) if (line, one) not in known]
     with ThreadPoolExecutor(threads or None) as pool:
-        solved = pool.map(lambda key: steady(*key), fresh)
-        histories = list(pool.map(lambda one: simulate(line, one[1]), events))
-        known |= zip(fresh, solved, strict=True)
-    runs = [known[key] for key in wanted]
+        known.update(zip([(line, one) for one in fresh], pool.map(partial(_answer, line), fresh), strict=True))
+    found = [known[line, one] for one in wanted]
+    runs, histories = found[: len(diary.conditions)], found[len(diary.conditions) :]
+    names = [*(one.name for one in diary.conditions), *(name for name, *_ in events)]
+    lost = tuple(f"{name}: {one.status}, {one.reason}" for name, one in zip(names, found, strict=True)
+                 if one.signals is None or one.status in UNSOLVED)  # fmt: skip
     duties = tuple(plate_duty(run) if run.signals is not None else None for run in runs)
-    named = [(one.name, run.status, run.reason, run.signals is None)
-             for one, run in zip(diary.conditions, runs, strict=True)]  # fmt: skip
-    named += [(name, history.status, history.reason, history.status in UNSOLVED)
-              for (name, *_), history in zip(events, histories, strict=True)]  # fmt: skip
-    lost = tuple(f"{name}: {status}, {reason}" for name, status, reason, failed in named if failed)
+    overfuelled = tuple(run.overfuelled for run in runs)
     twists = [(name, history.signals["twist"].sel(coupling="plate").values, often)
               for (name, _, often), history in zip(events, histories, strict=True)]  # fmt: skip
-    overfuelled = tuple(run.overfuelled for run in runs)
     return Lived(line, diary, duties, lost, overfuelled, () if lost else _springs(line, diary, duties, twists))
+
+
+def _answer(line: Line, one: Asked) -> Run | History:
+    return steady(line, one) if isinstance(one, Condition) else simulate(line, one)
 
 
 def _events(diary: DutyDiary) -> list[tuple[str, Manoeuvre, float]]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calmshaft.judgement.entered import ENTERED
+from calmshaft.judgement.entered import ENTERED, limit_over
 from calmshaft.judgement.verdicts import against
 from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
@@ -37,18 +37,22 @@ def capacity_rows(line: Line, ds: xr.Dataset) -> list[list[str]]:
     for words, name, unit, key in _CAPACITY:
         found = [_greatest(ds.sel(misfiring=label), name) for label in labels]
         cells = [f"{number(value)} {unit}, {number(rpm)}" if math.isfinite(value) else "-" for value, rpm in found]
-        rows.append([words, *cells, *_limit(line, key, max((abs(value) for value, _ in found), default=math.nan))])
+        rows.append([words, *cells, *(_beside(line, ds, name, key) if key else ["", ""])])
     return rows
 
 
-def _limit(line: Line, key: str, value: float) -> list[str]:
-    """The limit with its document, and the word."""
+def _beside(line: Line, ds: xr.Dataset, name: str, key: str) -> list[str]:
+    """The limit with its document where it is nearest, and the word."""
     entered = line.limits.get(key)
-    if not key or entered is None:
-        return ["", "not judged: no limit is entered" if key else ""]
-    one = ENTERED[key]
-    allowed = f"{number(express(entered.value, one.unit, one.kind))} {one.shown_unit} ({entered.document})"
-    return [allowed, against(value, entered.value)]
+    if entered is None:
+        return ["", "not judged: no limit is entered"]
+    one, limits = ENTERED[key], limit_over(entered, ds.rpm.values)
+    share = np.where(ds.overfuelled, math.nan, np.abs(ds[name].values) / limits)
+    if not np.nanmax(share, initial=0.0) > 0:
+        return [f"({entered.document})", "not judged: none of these speeds has a value beside it"]
+    allowed = limits[int(np.nanargmax(share)) % limits.size]
+    shown = f"{number(express(allowed, one.unit, one.kind))} {one.shown_unit} ({entered.document})"
+    return [shown, against(float(np.nanmax(share)), 1.0)]
 
 
 def _greatest(one: xr.Dataset, name: str) -> tuple[float, float]:

@@ -158,6 +158,7 @@ def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.
     columns = [list(ds.misfiring.values).index(label) for label in labels]
     value, limit, good, can = (whole.transpose("rpm", "misfiring").values[np.ix_(rows, columns)]
                                for whole in (one.value, one.value * 0 + one.limit, valid(ds), held(ds)))  # fmt: skip
+    can = can & ~np.isinf(limit)  # a limit of other speeds
     share = np.where(can, np.where(good, value / limit, math.nan), -math.inf)
     if not (share > -math.inf).any():
         why = "no speed of it was asked" if not rows.size else "no point has a valid result"

@@ -12,9 +12,9 @@ from calmshaft import units
 from calmshaft.judgement.line_shaft import line_stress, shaft_torque
 from calmshaft.judgement.verdicts import Judgement, against, worst
 from calmshaft.line import Line
-from calmshaft.quantity import Quantity
+from calmshaft.quantity import Band, Quantity
 from calmshaft.runs import Run
-from calmshaft.wording import number, percent
+from calmshaft.wording import listed, number, percent
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -41,6 +41,7 @@ class Entered:
         return self.unit.replace("*", " ")
 
 
+_RPM = math.pi / 30.0  # [rad/s]
 _VIBRATORY = "half range of the synthesis of orders 0.5 to 12"
 _MESH = "in the loaded mesh at its input side"
 
@@ -143,9 +144,12 @@ def judge_entered(line: Line, run: Run) -> tuple[Judgement, ...]:
 
 
 def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
-    document, unit = limit.document or "", one.shown_unit
-    neutral = run.at.gear == "neutral"
-    value, allowed = (units.express(amount, one.unit, one.kind) for amount in (value_in_run(one, run), limit.value))
+    unit, neutral, here = one.shown_unit, run.at.gear == "neutral", limit.at_speed(run.at.rpm * _RPM)
+    if here is None:
+        why = f"its speeds are {speeds_words(limit)} ({limit.document})"
+        return Judgement(one.subject, "not judged", why, unit=unit, matters=False, document=limit.document or "")
+    document = here.document
+    value, allowed = (units.express(amount, one.unit, one.kind) for amount in (value_in_run(one, run), here.value))
     if not math.isfinite(value):
         why = f"{'in neutral' if neutral else why_missing(one)} there is none to hold against it ({document})"
         return Judgement(one.subject, "not judged", why, unit=unit, matters=not neutral, document=document)
@@ -153,6 +157,24 @@ def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
     left = f"{percent(1 - value / allowed)} left" if value < allowed else f"{percent(value / allowed - 1)} over"
     numbers = f"{number(value)} {unit}".rstrip() + f" beside a limit of {number(allowed)} {unit}".rstrip()
     return Judgement(one.subject, word, f"{numbers}, {left} ({document})", value, allowed, unit, document=document)
+
+
+def speeds_words(limit: Quantity) -> str:
+    """ "600 to 1,200 rpm and 1,200 to 2,600 rpm"; nothing for a limit at every speed."""
+    return listed([_band_words(band) for band in limit.bands])
+
+
+def _band_words(band: Band) -> str:
+    low, high = number(band.low / _RPM), number(band.high / _RPM)
+    if band.high == math.inf:
+        return f"{low} rpm and more"
+    return f"up to {high} rpm" if band.low == 0 else f"{low} to {high} rpm"
+
+
+def limit_over(limit: Quantity, rpm: np.ndarray) -> np.ndarray:
+    """The limit [SI] at every speed [rpm], infinite at those that it does not belong to."""
+    here = [limit.at_speed(float(one) * _RPM) for one in rpm]
+    return np.array([math.inf if band is None else band.value for band in here])
 
 
 def why_missing(one: Entered) -> str:
@@ -167,6 +189,8 @@ def limit_rows(line: Line) -> list[list[str]]:
     rows = [["limit", "value", "document", "of what"]]
     for key, limit in line.limits.items():
         one = ENTERED[key]
-        shown = f"{number(units.express(limit.value, one.unit, one.kind))} {one.shown_unit}".rstrip()
-        rows.append([one.subject, shown, limit.document or "", one.meaning])
+        for band in limit.bands or (Band(0.0, math.inf, limit.value, limit.document or ""),):
+            shown = f"{number(units.express(band.value, one.unit, one.kind))} {one.shown_unit}".rstrip()
+            of = f"{one.meaning}, {_band_words(band)}" if limit.bands else one.meaning
+            rows.append([one.subject, shown, band.document, of])
     return rows

@@ -11,7 +11,15 @@ import numpy as np
 
 from calmshaft import units
 from calmshaft.condition import Condition
-from calmshaft.judgement.entered import ENTERED, Entered, stress_of, value_in_sweep, why_missing, worst_in_sweep
+from calmshaft.judgement.entered import (
+    ENTERED,
+    Entered,
+    limit_over,
+    stress_of,
+    value_in_sweep,
+    why_missing,
+    worst_in_sweep,
+)
 from calmshaft.judgement.joint import SLIP, joint_in
 from calmshaft.judgement.line_shaft import ShaftOverSpeed, line_stress, ruled_shaft, why_not_ruled
 from calmshaft.judgement.rules import SEPARATED_LIMIT, SIDES
@@ -145,15 +153,18 @@ def _entered(
     line: Line, one: Entered, limit: Quantity, gear: str, ds: xr.Dataset, shaft: ShaftOverSpeed | None
 ) -> Respect:
     document, neutral = limit.document or "", gear == "neutral"
+    over_rpm = ds["rpm"].copy(data=limit_over(limit, ds["rpm"].values))
     torque: xr.DataArray | float = math.nan
     if shaft and one.how.startswith("shaft"):
-        torque = shaft.beside(limit.value / stress_of(one, line, 1.0))
+        torque = shaft.beside(over_rpm / stress_of(one, line, 1.0))
     found = value_in_sweep(one, line, ds, torque)
-    value, allowed = found / units.factor(one.unit, one.kind), units.express(limit.value, one.unit, one.kind)
+    value, allowed = (each / units.factor(one.unit, one.kind) for each in (found, over_rpm))
     if not np.isfinite(value).any() and (neutral or one.how in ("over rated torque", "shaft stress")):
         why = f"{'in neutral' if neutral else why_missing(one)} there is none to hold against it"
         return Respect(one.subject, why_not=why, matters=not neutral, document=document)
-    return Respect(one.subject, value, allowed, one.shown_unit, document=document)
+    ends = [[band.low / RPM, band.high / RPM] for band in limit.bands] or [[0.0, math.inf]]
+    speeds = (ends[0][0] - BELOW_IDLE, ends[-1][1] + BELOW_IDLE)
+    return Respect(one.subject, value, allowed, one.shown_unit, speeds, document=document)
 
 
 def _unlimited_factor(line: Line, ds: xr.Dataset) -> Respect:

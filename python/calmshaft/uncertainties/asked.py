@@ -51,7 +51,8 @@ def usual_limits(line: Line, at: Condition) -> dict[str, float]:
     """Teeth that part (common practice, no source), the plate's stop and stated torque, the line's [limits] [SI]."""
     teeth = "unloaded_mesh_separated_share" if at.gear == "neutral" else "mesh_separated_share"
     limits = {teeth: SEPARATED_LIMIT} | ({"plate_stop_share": 0.0} if line.has_plate else {})
-    held = [(_ENTERED[key], quantity.value) for key, quantity in line.limits.items() if key in _ENTERED]
+    here = {key: limit.at_speed(at.rpm * math.tau / 60) for key, limit in line.limits.items() if key in _ENTERED}
+    held = [(_ENTERED[key], band.value) for key, band in here.items() if band]
     if line.core.plate.rated_torque is not None:
         held.append((_PLATE_TORQUE, line.core.plate.rated_torque))
     for measures, value in held:
