@@ -135,7 +135,7 @@ def match(
     neutral_quiet_at: Annotated[str | None, typer.Option(help='where the rattle stops in neutral, "900 rpm"')] = None,
     ahead_quiet_at: Annotated[str | None, typer.Option(help='where it stops ahead, "750 rpm"')] = None,
     idle_swing: Annotated[
-        str | None, typer.Option(help='greatest less least crank speed of a cycle at idle in neutral, "24 rpm" or "3 %"')
+        str | None, typer.Option(help='greatest less least speed of a cycle at idle in neutral, "24 rpm" or "3 %"')
     ] = None,
     heard_to: Annotated[str, typer.Option(help="how far off the heard speeds may be")] = "25 rpm",
     swing_to: Annotated[str, typer.Option(help="how far off the swing may be")] = "20 %",

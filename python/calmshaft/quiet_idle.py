@@ -70,7 +70,7 @@ def one_dead(line: Line) -> list[str]:
 
 
 def is_quiet(gear: str, free: np.ndarray, loaded: np.ndarray) -> np.ndarray:
-    """Whether the gearbox is quiet. free, loaded [-]: shares of time that teeth are apart; one that is not there is NaN."""
+    """Whether the gearbox is quiet. free, loaded [-]: shares of time that teeth are apart, NaN of teeth not there."""
     if gear == "neutral":
         return free <= SEPARATED_LIMIT
     return (loaded <= SEPARATED_LIMIT) & ~(free > SEPARATED_LIMIT)

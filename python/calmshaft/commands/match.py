@@ -24,10 +24,10 @@ HEAD = """# The case of "{title}" that comes nearest to what was heard: {heard}.
 # Values called estimated here were matched by ear: {agreeing} of {tried} plausible cases agree, seed {seed}.
 """
 NONE_AGREES = """
-No plausible case agrees with what was heard. Either the description is wrong - a value that is given without a range, or
-lies outside its range: look first at the plate's springs, free play and friction, at the backlash and at the idle
-speed - or the engine is ill: a weak cylinder, uneven injection or a hunting governor makes a rattle that a
-healthy engine of this description does not make. A worn gearbox or plate does the same.
+No plausible case agrees with what was heard. Either the description is wrong - a value that is given without a range,
+or lies outside its range: look first at the plate's springs, free play and friction, at the backlash and at the idle
+speed - or the engine is ill: a weak cylinder, uneven injection or a hunting governor makes a rattle that a healthy
+engine of this description does not make. A worn gearbox or plate does the same.
 """
 
 
@@ -54,7 +54,7 @@ def _heard(found: Match) -> str:
     told, to = found.heard, f"to within {number(found.heard.to)} rpm"
     words = [f"{gear} the rattle stops at {number(rpm)} rpm ({to})" for gear, rpm in told.quiet_at.items()]
     if told.swing is not None:
-        words.append(f"idle speed swings by {percent(told.swing)} of itself (to within {percent(told.swing_to)} of that)")
+        words.append(f"idle speed swings by {percent(told.swing)} (to within {percent(told.swing_to)} of that)")
     return listed(words)
 
 
@@ -102,10 +102,10 @@ def _say_none(found: Match) -> None:
     for one in found.nearest:
         say(textwrap.fill(_near_words(one), 110))
     if found.nearest_swings is not None and found.heard.swing is not None:
-        low, high = map(percent, found.nearest_swings)
-        say(f"idle swing: {low} to {high} in the cases looked at, measured {percent(found.heard.swing)}.")
-    if len(found.heard.quiet_at) + (found.heard.swing is not None) > 1:
-        say("Each may be met by a case and all together by none: try one at a time.")
+        low, high, measured = map(percent, (*found.nearest_swings, found.heard.swing))
+        say(f"neutral: idle speed swings by {low} to {high} in the cases looked at, measured {measured}.")
+    if len(found.nearest) > 1 and all(one.within(found.heard.to) for one in found.nearest):
+        say("Each is met by cases, both together by none: hear each of them again, or try them one at a time.")
 
 
 def _near_words(one: Nearest) -> str:
@@ -115,7 +115,9 @@ def _near_words(one: Nearest) -> str:
     else:
         words = f"{one.gear}: in {one.cases} cases the rattle stops between {number(one.lowest)} and "
         words += f"{number(one.highest)} rpm, the nearest at {number(one.nearest)} rpm, {heard};"
-    return f"{words} {one.quiet} are quiet from the lowest speed on, {one.rattling} nowhere up to rated speed."
+    return (
+        f"{words} {one.quiet} are quiet from the lowest speed on, {one.rattling} nowhere up to {number(one.up_to)} rpm."
+    )
 
 
 def _document(found: Match) -> dict[str, Any]:

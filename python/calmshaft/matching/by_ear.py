@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -21,7 +22,7 @@ from calmshaft.uncertainties.draws import drawn
 ENOUGH = 80  # agreeing cases: ends of an interval then lie within a twentieth of the range, mostly
 ROUND = 200  # cases drawn at a time
 FINER = 6  # parts of the heard interval in which an agreeing case's own speed is looked for
-LOOKED_AT, SPEEDS = 60, 15  # cases and speeds, to tell how near the nearest comes
+LOOKED_AT, SPEEDS = 60, 20  # cases and speeds, to tell how near the nearest comes
 
 Trial = Callable[[list[_core.Line]], np.ndarray]  # lines -> 1 agrees, 0 does not, NaN no answer
 
@@ -95,9 +96,11 @@ class _Search:
             yield self._swings_so
         for gear, rpm in self.told.quiet_at.items():
             for speed, expected in ((rpm - to, 0), (rpm + to, 1), (rpm + 2 * to, 1)):
-                yield lambda lines, gear=gear, speed=speed, expected=expected: _is(
-                    expected, quiet(lines, gear, [speed], self.threads)[:, 0]
-                )
+                yield partial(self._is_so, gear, speed, expected)
+
+    def _is_so(self, gear: str, rpm: float, expected: int, lines: list[_core.Line]) -> np.ndarray:
+        answer = quiet(lines, gear, [rpm], self.threads)[:, 0]
+        return np.where(np.isnan(answer), np.nan, answer == expected)
 
     def _swings_so(self, lines: list[_core.Line]) -> np.ndarray:
         swings = self.swings(lines)
@@ -118,20 +121,20 @@ class _Search:
                 for gear, rpm in self.told.quiet_at.items()}  # fmt: skip
 
     def nearest(self, lines: list[_core.Line]) -> tuple[Nearest, ...]:
-        """How near lines that do not agree come, gear by gear, over all speeds."""
-        speeds = np.linspace(LOWEST * idle_of(self.line), rated_of(self.line), SPEEDS)
+        """How near lines that do not agree come, gear by gear, from below idle to what was heard, or twice idle."""
+        idle = idle_of(self.line)
+        highest = max(2 * idle, *(rpm + 2 * self.told.to for rpm in self.told.quiet_at.values()))
+        speeds = np.linspace(LOWEST * idle, min(highest, rated_of(self.line)), SPEEDS)
+        half = (speeds[1] - speeds[0]) / 2  # it stops between the lowest quiet speed and the one below
         return tuple(
-            _nearest(gear, rpm, stops(lines, gear, speeds, self.threads)) for gear, rpm in self.told.quiet_at.items()
+            _nearest(gear, rpm, stops(lines, gear, speeds, self.threads) - half, speeds[-1])
+            for gear, rpm in self.told.quiet_at.items()
         )
 
 
-def _is(expected: int, answer: np.ndarray) -> np.ndarray:
-    return np.where(np.isnan(answer), np.nan, answer == expected)
-
-
-def _nearest(gear: str, rpm: float, found: np.ndarray) -> Nearest:
+def _nearest(gear: str, rpm: float, found: np.ndarray, up_to: float) -> Nearest:
     there = found[np.isfinite(found)]
     ends = (there.min(), there.max(), there[np.abs(there - rpm).argmin()]) if there.size else [np.nan] * 3
     lowest, highest, nearest = map(float, ends)
     counts = int((found == -np.inf).sum()), int((found == np.inf).sum())
-    return Nearest(gear, rpm, len(found), lowest, highest, nearest, *counts)
+    return Nearest(gear, rpm, len(found), lowest, highest, nearest, *counts, float(up_to))

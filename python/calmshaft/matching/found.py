@@ -46,7 +46,8 @@ class Matched:
 class Nearest:
     """Where the rattle of some cases stops in a gear [rpm], when no case agrees: lowest, highest, nearest to `heard`.
 
-    NaN where it stops in none of them. quiet, rattling: how many are quiet at every speed, or still rattle at rated.
+    NaN where it stops in none of them. quiet: how many are quiet from the lowest speed tried on; rattling: how many are
+    not quiet anywhere up to the highest, `up_to` [rpm].
     """
 
     gear: str
@@ -57,6 +58,11 @@ class Nearest:
     nearest: float
     quiet: int
     rattling: int
+    up_to: float
+
+    def within(self, to: float) -> bool:
+        """Whether what was heard lies among the cases, `to` [rpm] more on either side."""
+        return self.lowest - to <= self.heard <= self.highest + to
 
 
 @dataclass(frozen=True)
@@ -120,9 +126,10 @@ class Match:
         return sorted((pair for pair in pairs if abs(pair[2]) >= floor), key=lambda pair: -abs(pair[2]))
 
     def best_line(self) -> Line:
-        """The best case as a line, each value an estimate whose range is what the agreeing cases leave of it.
+        """The best case as a line, each value an estimate whose range reaches to what the agreeing cases leave of it.
 
-        Values that go together are not tied to each other in it. Raises LineError where no case agrees.
+        A line file's range is alike to both sides, so a wide one ends above zero. Values that go together
+        are not tied to each other in it. Raises LineError where no case agrees.
         """
         from calmshaft.condition import line_fault
 

@@ -6,7 +6,6 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
 
 from calmshaft import units
 from calmshaft.condition import Condition, line_fault

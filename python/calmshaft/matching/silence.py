@@ -14,7 +14,7 @@ from calmshaft.uncertainties.cases import QUICK, STATUS_WORDS, UNSOLVED, steady_
 _UNSOLVED = [STATUS_WORDS.index(word) for word in UNSOLVED]
 
 
-def quiet(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float], threads: int = 0) -> np.ndarray:
+def quiet(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float] | np.ndarray, threads: int = 0) -> np.ndarray:
     """(line, speed [rpm]): 1 quiet, 0 not, NaN where there is no answer."""
     if not len(lines):
         return np.zeros((0, len(speeds)))
@@ -23,7 +23,7 @@ def quiet(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float], threa
     return np.where(np.isin(found.status, _UNSOLVED), np.nan, is_so)
 
 
-def stops(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float], threads: int = 0) -> np.ndarray:
+def stops(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float] | np.ndarray, threads: int = 0) -> np.ndarray:
     """The lowest of the speeds that is quiet with the one above it [rpm], (line,).
 
     -inf where it is the first one, inf where there is none.
