@@ -223,6 +223,7 @@ def compare(
     rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
     load: Load = "under way",
     out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 40 plausible cases")] = True,
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
     as_json: Json = False,
 ) -> None:
@@ -231,7 +232,8 @@ def compare(
 
     with plain_errors():
         found, options = all_of(
-            lambda: variants(lines, plate or [], change or []), lambda: options_of(misfiring, gear, rpm, load, jobs)
+            lambda: variants(lines, plate or [], change or []),
+            lambda: options_of(misfiring, gear, rpm, load, jobs, band),
         )
         code = run_compare(found, out, as_json, options)
     raise typer.Exit(code)
