@@ -30,6 +30,7 @@ _SPEEDS = 121
 _BELOW = 0.48  # [inch] from the axes down to their key
 _WIDEST = 72  # letters of a line of the key
 
+
 def order_diagram(
     subject: Line | Chain,
     at: Condition | None = None,
