@@ -58,7 +58,7 @@ def judge_bind(found: PlateAlone) -> tuple[Judgement, ...]:
         return ()
     side = min(SIDES, key=lambda side: found.springs.bind_angle(side) - found.stop(side))
     bind, hub = found.springs.bind_angle(side), found.springs.stops[SIDES.index(side)]
-    words = f"the coils of {found.springs.first_solid(side).name} touch at {_deg(bind)} in {side}"
+    words = f"the coils of {found.springs.first_solid(side).label} touch at {_deg(bind)} in {side}"
     if not math.isfinite(hub):
         finding = f"{words}; where the hub stops was not measured, so the plate is taken to stop there"
         return (Judgement("coil bind", "not judged", finding, bind, unit="rad", matters=False),)

@@ -179,7 +179,7 @@ def _tell_stops(found: Measured, springs: PlateSprings, given: Values, unsure: f
         elif side == "coast" and not alike and key not in given:
             found.quantities[key] = Quantity(hub, DERIVED, hub, hub, "stop of the hub, alike on both sides")
         if bind < hub < math.inf and not alike:
-            name = springs.first_solid(side).name
+            name = springs.first_solid(side).label
             rule = f"lies beyond where the coils of {name} touch on the {side} side, at {units.show(bind, 'angle')}"
             advice = "the plate is taken to stop there; measure free length, wire and coils again"
             found.faults.append(

@@ -50,7 +50,7 @@ class SpringGroup:
     @property
     def label(self) -> str:
         """Its name, with its condition where it is not good."""
-        return self.name if self.condition == "good" else f"{self.name}, {self.condition}"
+        return self.name if self.condition == "good" else f"{self.condition} {self.name}"
 
     @property
     def working(self) -> int:
