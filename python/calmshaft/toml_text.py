@@ -10,7 +10,8 @@ from typing import Any
 def leaf(value: Any) -> str:
     """A value, a list of values, or a value with its source and range on one line."""
     if isinstance(value, Mapping):
-        return "{ " + ", ".join(f"{key} = {leaf(inner)}" for key, inner in value.items()) + " }"
+        ordered = sorted(value.items(), key=lambda item: item[0] != "value")  # the value itself first
+        return "{ " + ", ".join(f"{key} = {leaf(inner)}" for key, inner in ordered) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(leaf, value)) + "]"
     if isinstance(value, float) and float(f"{value:g}") == value:

@@ -20,6 +20,7 @@ from calmshaft.toml_text import text_of
 from calmshaft.wording import listed, number, percent, text_table
 
 PAIRS_TOLD = 3
+IN = {"neutral": "in neutral", "ahead": "ahead"}
 HEAD = """# The case of "{title}" that comes nearest to what was heard: {heard}.
 # Values called estimated here were matched by ear: {agreeing} of {tried} plausible cases agree, seed {seed}.
 """
@@ -52,7 +53,7 @@ def run_match(
 
 def _heard(found: Match) -> str:
     told, to = found.heard, f"to within {number(found.heard.to)} rpm"
-    words = [f"{gear} the rattle stops at {number(rpm)} rpm ({to})" for gear, rpm in told.quiet_at.items()]
+    words = [f"{IN[gear]} the rattle stops at {number(rpm)} rpm ({to})" for gear, rpm in told.quiet_at.items()]
     if told.swing is not None:
         words.append(f"idle speed swings by {percent(told.swing)} (to within {percent(told.swing_to)} of that)")
     return listed(words)
@@ -86,7 +87,7 @@ def _say_values(found: Match) -> None:
     if found.agreeing < FEW:
         say(f"Only {found.agreeing} cases agree: the intervals are rough. Ask for more with --cases.")
     best = found.best()
-    stops = [f"{gear} its rattle stops at {number(stop[best])} rpm" for gear, stop in found.stops.items()]
+    stops = [f"{IN[gear]} its rattle stops at {number(stop[best])} rpm" for gear, stop in found.stops.items()]
     swing = [f"its idle speed swings by {percent(found.swings[best])}"] if found.heard.swing is not None else []
     say(f"\nBest case: {listed(stops + swing)}. --out NAME.toml writes it as a line file.")
 
@@ -103,7 +104,7 @@ def _say_none(found: Match) -> None:
         say(textwrap.fill(_near_words(one), 110))
     if found.nearest_swings is not None and found.heard.swing is not None:
         low, high, measured = map(percent, (*found.nearest_swings, found.heard.swing))
-        say(f"neutral: idle speed swings by {low} to {high} in the cases looked at, measured {measured}.")
+        say(f"In neutral: idle speed swings by {low} to {high} in the cases looked at, measured {measured}.")
     if len(found.nearest) > 1 and all(one.within(found.heard.to) for one in found.nearest):
         say("Each is met by cases, both together by none: hear each of them again, or try them one at a time.")
 
@@ -111,9 +112,9 @@ def _say_none(found: Match) -> None:
 def _near_words(one: Nearest) -> str:
     heard = f"heard at {number(one.heard)} rpm"
     if one.nearest != one.nearest:
-        words = f"{one.gear}: of {one.cases} cases none has a rattle that stops, {heard};"
+        words = f"{IN[one.gear].capitalize()}: of {one.cases} cases none has a rattle that stops, {heard};"
     else:
-        words = f"{one.gear}: in {one.cases} cases the rattle stops between {number(one.lowest)} and "
+        words = f"{IN[one.gear].capitalize()}: in {one.cases} cases the rattle stops between {number(one.lowest)} and "
         words += f"{number(one.highest)} rpm, the nearest at {number(one.nearest)} rpm, {heard};"
     return (
         f"{words} {one.quiet} are quiet from the lowest speed on, {one.rattling} nowhere up to {number(one.up_to)} rpm."

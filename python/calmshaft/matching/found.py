@@ -18,8 +18,9 @@ from calmshaft.uncertainties.influence import rank_correlation
 from calmshaft.uncertainties.ranges import spread_of, value_at
 
 DETERMINED, NARROWED, OPEN = "determined", "narrowed", "open"
-HALF = 0.5  # [-] of the interval before hearing anything, at the most, is left of a determined value; ours
+HALF, LESS = 0.5, 0.9  # [-] of the interval, at the most, is left of a determined and of a narrowed value; ours
 BY_CHANCE = 0.001  # an input that hearing says nothing of seems to be told of so often
+ROUNDED = 1.001  # [-] so that a range of four digits reaches the end
 TOGETHER = 0.5  # [-] rank correlation from which two values are told of only together; ours
 FEW = 20  # agreeing cases; with fewer an interval is that of all of them
 
@@ -30,7 +31,7 @@ class Matched:
 
     before, after [SI]: ends of the interval that holds it in nine cases of ten. best [SI]: in the best case. left [-]:
     width of its interval, as a share of the one before. word: "determined", where what was heard leaves no more than
-    half of the interval; "narrowed", where it shifts the cases more than chance would; else "open".
+    half of the interval; "narrowed", no more than nine tenths; else, or where it is no more than chance, "open".
     """
 
     path: str
@@ -143,7 +144,7 @@ def _matched(path: str, quantity: Quantity, share: np.ndarray, best: float) -> M
     low, high = map(float, np.quantile(share, [LOW, HIGH], method="weibull"))
     left = (high - low) / (HIGH - LOW)
     told = _unlike_even(share) > math.sqrt(-math.log(BY_CHANCE / 2) / 2)
-    word = OPEN if not told else DETERMINED if left <= HALF else NARROWED
+    word = OPEN if not told or left > LESS else DETERMINED if left <= HALF else NARROWED
     spread = spread_of(quantity)
     ends = ((value_at(one, path, spread), value_at(other, path, spread)) for one, other in ((LOW, HIGH), (low, high)))
     before, after = ends
@@ -163,4 +164,4 @@ def _as_written(one: Matched) -> dict[str, str]:
     away = max(one.after[1] - one.best, one.best - one.after[0])
     if one.quantity.low > 0:
         away = min(away, 0.95 * one.best)
-    return {"value": units.write(one.best, kind), "source": "estimated", "range": units.write(away, kind)}
+    return {"value": units.write(one.best, kind), "source": "estimated", "range": units.show(ROUNDED * away, kind)}
