@@ -5,6 +5,7 @@
 #include "arrays.hpp"
 #include "bind.hpp"
 #include "calmshaft/simulate/condition_model.hpp"
+#include "calmshaft/simulate/cycle_measures.hpp"
 #include "calmshaft/simulate/excitation.hpp"
 #include "calmshaft/simulate/linear_start.hpp"
 #include "calmshaft/solve/chain.hpp"
@@ -63,11 +64,11 @@ py::dict linearised_dict(const PreparedLine& prepared, const Condition& conditio
 
 // By orders 0.5 to 24: the cycle of a two-stroke is one turn, so it has whole orders only.
 py::dict excitation_dict(const PreparedLine& prepared, const Condition& condition) {
-  constexpr int nodes = 1440;  // of the cycle; tables hold two nodes a step
+  constexpr int nodes = 720;  // of the cycle
   const ConditionModel point(prepared, condition);
-  const EngineTables tables = point.tables(nodes / 2);
+  const EngineTables tables = point.tables(nodes);
   const double fuelling = balanced_fuelling(point, tables);
-  const auto harmonics = excitation(tables, fuelling, condition.speed);
+  const auto harmonics = excitation(tables, fuelling, condition.speed, bins_for(tables.nodes));
   const std::size_t half_orders = prepared.line().engine.strokes == 4 ? 1 : 2;
   std::vector<std::complex<double>> by_order(highest_harmonic);
   for (std::size_t k = 1; k * half_orders <= by_order.size(); ++k) by_order[k * half_orders - 1] = harmonics[k];

@@ -75,12 +75,14 @@ struct CouplingDict {
   py::dict operator()(const StagedDamper& c) const {
     py::list ramps;
     for (const Ramp& ramp : c.ramps)
-      ramps.append(py::dict(py::arg("side") = ramp.side, py::arg("corner") = ramp.corner, py::arg("slope") = ramp.slope));
+      ramps.append(
+          py::dict(py::arg("side") = ramp.side, py::arg("corner") = ramp.corner, py::arg("slope") = ramp.slope));
     return py::dict(py::arg("kind") = "staged damper", py::arg("name") = c.name, py::arg("from") = c.from,
                     py::arg("to") = c.to, py::arg("ramps") = ramps, py::arg("damping") = c.damping,
                     py::arg("friction_torque") = c.friction_torque, py::arg("presliding_angle") = c.presliding_angle,
                     py::arg("drive_stop") = c.drive_stop, py::arg("coast_stop") = c.coast_stop,
-                    py::arg("stop_stiffness") = c.stop.stiffness, py::arg("stop_damping_factor") = c.stop.damping_factor);
+                    py::arg("stop_stiffness") = c.stop.stiffness,
+                    py::arg("stop_damping_factor") = c.stop.damping_factor);
   }
   py::dict operator()(const GearMesh& c) const {
     return py::dict(py::arg("kind") = c.loaded ? "loaded mesh" : "unloaded mesh", py::arg("name") = c.name,
@@ -118,9 +120,9 @@ py::dict system_dict(const PreparedLine& line, const Condition& condition, int n
   for (const Load& load : point.system.loads) loads.append(std::visit(LoadDict{}, load));
   const Model& model = point.model;
   return py::dict(py::arg("stations") = stations, py::arg("couplings") = couplings, py::arg("loads") = loads,
-                  py::arg("engine_friction") = py::dict(py::arg("constant") = model.friction_constant,
-                                                        py::arg("per_speed") = model.friction_per_speed,
-                                                        py::arg("per_speed_squared") = model.friction_per_speed_squared),
+                  py::arg("engine_friction") = py::dict(
+                      py::arg("constant") = model.friction_constant, py::arg("per_speed") = model.friction_per_speed,
+                      py::arg("per_speed_squared") = model.friction_per_speed_squared),
                   py::arg("mean_torque") = point.mean.coupling_torque, py::arg("resistance") = point.mean.resistance,
                   py::arg("steps_per_cycle") = point.steps_per_cycle(),
                   py::arg("tables") = tables_dict(line.cycles().tables(condition.strengths, nodes)));
@@ -155,8 +157,9 @@ void bind_simulate(py::module_& module) {
       .def(py::init<const Line&>(), py::arg("line"), py::call_guard<py::gil_scoped_release>(),
            "Raises LineError with every fault of the line.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
-             py::arg("most_cycles") = 72, py::arg("method") = "runge kutta",
-             "Steady state of one condition as plain values; signals over the last period. method: 'runge kutta' or 'leapfrog'; "
+             py::arg("most_cycles") = 72, py::arg("method") = "leapfrog",
+             "Steady state of one condition as plain values; signals over the last period. method: 'leapfrog' or "
+             "'runge kutta'; "
              "raises ValueError for another.");
   module.def("mass_elastic_system", &system_dict, py::arg("line"), py::arg("condition"), py::arg("nodes") = 1440,
              "Stations, couplings, loads and crank tables that the integration uses, in SI.");

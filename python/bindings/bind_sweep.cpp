@@ -54,19 +54,20 @@ py::dict sweep_dict(const std::vector<const PreparedLine*>& lines, const std::ve
   const auto tell = [&] {
     if (!report.is_none()) report(progress.done.load());
   };
-  const bool interrupted =
-      run_watched([&] { sweep(owned, points, options, table, progress); }, progress.stop, tell);
+  const bool interrupted = run_watched([&] { sweep(owned, points, options, table, progress); }, progress.stop, tell);
   return table_dict(std::move(table), points.size(), interrupted);
 }
 
 }  // namespace
 
 void bind_sweep(py::module_& module) {
-  module.def("sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"),
-             py::arg("threads") = 0, py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(),
-             py::arg("phase_step") = 0.0, py::arg("column") = 1, py::arg("method") = "runge kutta",
-             "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
-             "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
-             "[rad] where steps_per_cycle is 0; 0: the method's usual. column: so many points in a row start each from the end of the "
-             "one before. method: 'runge kutta' or 'leapfrog'; raises ValueError for another.");
+  module.def(
+      "sweep", &sweep_dict, py::arg("lines"), py::arg("line_of_point"), py::arg("conditions"), py::arg("threads") = 0,
+      py::arg("steps_per_cycle") = 0, py::arg("report") = py::none(), py::arg("phase_step") = 0.0,
+      py::arg("column") = 1, py::arg("method") = "leapfrog",
+      "Steady state of many conditions on all cores; arrays (point,) and (point, measure). "
+      "`report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step "
+      "[rad] where steps_per_cycle is 0; 0: the method's usual. column: so many points in a row start each from the "
+      "end of the "
+      "one before. method: 'leapfrog' or 'runge kutta'; raises ValueError for another.");
 }

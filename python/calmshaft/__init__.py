@@ -53,7 +53,9 @@ def __getattr__(name: str) -> Any:
         return import_module("calmshaft.reports").report
     if name == "helm_card":
         return import_module("calmshaft.reports.card").helm_card
-    if name in ("PlateDuty", "plate_duty"):
+    if name in ("Choice", "choose"):
+        return getattr(import_module("calmshaft.choosing"), name)
+    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life", "plate_over_rpm"):
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
         return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
@@ -68,6 +70,7 @@ def __getattr__(name: str) -> Any:
 
 __all__ = [
     "Chain",
+    "Choice",
     "Comparison",
     "Condition",
     "CrashReversal",
@@ -85,6 +88,7 @@ __all__ = [
     "Match",
     "Modes",
     "PlateDuty",
+    "PlateLife",
     "QuietIdle",
     "Response",
     "Run",
@@ -103,6 +107,7 @@ __all__ = [
     "Verdict",
     "__version__",
     "chain",
+    "choose",
     "compare",
     "critical_speeds",
     "helm_card",
@@ -116,6 +121,8 @@ __all__ = [
     "misfiring_ladder",
     "modes",
     "plate_duty",
+    "plate_life",
+    "plate_over_rpm",
     "plots",
     "quiet_idle",
     "random_points",

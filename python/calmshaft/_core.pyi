@@ -2039,13 +2039,13 @@ def simulate(line: PreparedLine, condition: Condition, schedule: Schedule, optio
     """
     A line through a manoeuvre, as plain values.
     """
-def steady(line: PreparedLine, condition: Condition, steps_per_cycle: typing.SupportsInt | typing.SupportsIndex = 0, most_cycles: typing.SupportsInt | typing.SupportsIndex = 72, method: str = 'runge kutta') -> dict:
+def steady(line: PreparedLine, condition: Condition, steps_per_cycle: typing.SupportsInt | typing.SupportsIndex = 0, most_cycles: typing.SupportsInt | typing.SupportsIndex = 72, method: str = 'leapfrog') -> dict:
     """
-    Steady state of one condition as plain values; signals over the last period. method: 'runge kutta' or 'leapfrog'; raises ValueError for another.
+    Steady state of one condition as plain values; signals over the last period. method: 'leapfrog' or 'runge kutta'; raises ValueError for another.
     """
-def sweep(lines: collections.abc.Sequence[PreparedLine], line_of_point: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], conditions: collections.abc.Sequence[Condition], threads: typing.SupportsInt | typing.SupportsIndex = 0, steps_per_cycle: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None, phase_step: typing.SupportsFloat | typing.SupportsIndex = 0.0, column: typing.SupportsInt | typing.SupportsIndex = 1, method: str = 'runge kutta') -> dict:
+def sweep(lines: collections.abc.Sequence[PreparedLine], line_of_point: collections.abc.Sequence[typing.SupportsInt | typing.SupportsIndex], conditions: collections.abc.Sequence[Condition], threads: typing.SupportsInt | typing.SupportsIndex = 0, steps_per_cycle: typing.SupportsInt | typing.SupportsIndex = 0, report: typing.Any = None, phase_step: typing.SupportsFloat | typing.SupportsIndex = 0.0, column: typing.SupportsInt | typing.SupportsIndex = 1, method: str = 'leapfrog') -> dict:
     """
-    Steady state of many conditions on all cores; arrays (point,) and (point, measure). `report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step [rad] where steps_per_cycle is 0; 0: the method's usual. column: so many points in a row start each from the end of the one before. method: 'runge kutta' or 'leapfrog'; raises ValueError for another.
+    Steady state of many conditions on all cores; arrays (point,) and (point, measure). `report(done)` is called about twenty times a second. phase_step: most that the highest mode may turn in a step [rad] where steps_per_cycle is 0; 0: the method's usual. column: so many points in a row start each from the end of the one before. method: 'leapfrog' or 'runge kutta'; raises ValueError for another.
     """
 def time_history(line: PreparedLine, condition: Condition, fuelling: typing.SupportsFloat | typing.SupportsIndex, cycles: typing.SupportsInt | typing.SupportsIndex = 60, kept: typing.SupportsInt | typing.SupportsIndex = 1, relative_tolerance: typing.SupportsFloat | typing.SupportsIndex = 1e-08, held_speed: typing.SupportsFloat | typing.SupportsIndex | None = None, start: tuple[collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex], collections.abc.Sequence[typing.SupportsFloat | typing.SupportsIndex]] | None = None) -> dict:
     """

@@ -34,7 +34,10 @@ Gear = Annotated[str | None, typer.Option(help="ahead, neutral or astern; ahead 
 Misfiring = Annotated[str, typer.Option(help='"none", "3", "3+4" or "3@50%"')]
 Load = Annotated[str, typer.Option(help='"under way", "tied up", "none", or a torque with its unit')]
 Fuelling = Annotated[str, typer.Option(help="governed keeps the speed, fixed keeps the healthy engine's fuelling")]
+Picture = Annotated[Path | None, typer.Option(help="folder for the picture")]
+Units = Annotated[str, typer.Option(help="metric or imperial")]
 Json = Annotated[bool, typer.Option("--json", help="one JSON document, SI values")]
+Jobs = Annotated[int, typer.Option(help="threads; 0: one a core", min=0)]
 
 
 @app.command(epilog="Example: calmshaft demo --out study")
@@ -116,8 +119,8 @@ def uncertainty(
     cases: Annotated[int, typer.Option(help="how many plausible lines are drawn")] = 1000,
     seed: Annotated[int, typer.Option(help="another one draws other cases")] = 1,
     method: Annotated[str, typer.Option(help="random, latin or sobol")] = "random",
-    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
-    out: Annotated[Path | None, typer.Option(help="folder for the pictures")] = None,
+    jobs: Jobs = 0,
+    out: Picture = None,
     as_json: Json = False,
 ) -> None:
     """How sure the answers are: bands over the ranges, cases past a limit, what to measure next."""
@@ -169,7 +172,7 @@ def sweep(
     load: Load = "under way",
     fuelling: Fuelling = "governed",
     keep: Annotated[str, typer.Option(help='with plate.stiffness: "stop torque" or "travel" stays')] = "stop torque",
-    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    jobs: Jobs = 0,
     direction: Annotated[
         str | None, typer.Option(help='"up", "down" or "both": each point starts from its neighbour\'s end')
     ] = None,
@@ -222,9 +225,9 @@ def compare(
     gear: Annotated[list[str] | None, typer.Option(help="may be repeated; ahead and neutral where not given")] = None,
     rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
     load: Load = "under way",
-    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    out: Picture = None,
     band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 40 plausible cases")] = True,
-    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    jobs: Jobs = 0,
     as_json: Json = False,
 ) -> None:
     """Lines, plates and single changes beside each other over speed, healthy and with a cylinder dead, judged."""
@@ -239,15 +242,30 @@ def compare(
     raise typer.Exit(code)
 
 
+@app.command(epilog="Example: calmshaft choose launch.toml --out study")
+def choose(
+    line: LineName,
+    out: Annotated[Path | None, typer.Option(help="folder for the page and the picture")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """What to look for in a plate for this line: stiffness of each stage, stop torque, free play, friction, fit."""
+    from calmshaft.commands.choose import run_choose
+
+    with plain_errors():
+        code = run_choose(line_named(line), out, jobs, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(epilog="Example: calmshaft misfiring launch.toml --rpm 900 --out study --card card.html")
 def misfiring(
     line: LineName,
     rpm: Rpm = None,
     gear: Gear = None,
     load: Load = "under way",
-    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    out: Picture = None,
     card: Annotated[Path | None, typer.Option(help="one-page card for the helm, .html")] = None,
-    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    jobs: Jobs = 0,
     as_json: Json = False,
 ) -> None:
     """Each cylinder weaker and weaker: the worst and why, speeds to avoid, the lowest quiet idle."""
@@ -266,8 +284,8 @@ def report(
     letter: Annotated[Path | None, typer.Option(help="letters that ask for what is missing, .txt or .html")] = None,
     notes: Annotated[str, typer.Option(help="a remark to show on the page")] = "",
     full: Annotated[bool, typer.Option("--full", help="all of a technical report, not two to four pages")] = False,
-    units: Annotated[str, typer.Option(help="metric or imperial")] = "metric",
-    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    units: Units = "metric",
+    jobs: Jobs = 0,
 ) -> None:
     """One page about the line: judged, answered in words, drawn, with all that it rests on."""
     from calmshaft.commands.report import run_report
@@ -281,7 +299,7 @@ def report(
 @app.command(epilog="Example: calmshaft plate plate-d --out picture")
 def plate(
     name: Annotated[str, typer.Argument(metavar="PLATE", help="plate file, line file, or a shipped one: plate-d")],
-    out: Annotated[Path | None, typer.Option(help="folder for the picture")] = None,
+    out: Picture = None,
     as_json: Json = False,
 ) -> None:
     """A plate by itself: springs, torque over twist with its corners, what stops it; drawn with --out."""
@@ -289,6 +307,35 @@ def plate(
 
     with plain_errors():
         code = show(name, out, as_json)
+    raise typer.Exit(code)
+
+
+@app.command(epilog="Example: calmshaft worksheet hang --out hang.html")
+def worksheet(
+    name: Annotated[str, typer.Argument(metavar="[NAME]", help="which; all are listed where it is left out")] = "",
+    out: Annotated[Path | None, typer.Option(help="the page, .html; NAME.html where not given")] = None,
+    units: Units = "metric",
+) -> None:
+    """A page to print for a measurement: what to do, what to read, the sum with an example, the caution."""
+    from calmshaft.commands.worksheet import list_worksheets, write_worksheet
+
+    with plain_errors():
+        write_worksheet(name, out, units) if name else list_worksheets()
+
+
+@app.command(epilog="Example: calmshaft life launch.toml --reference plate-d --misfiring 3@50%")
+def life(
+    line: LineName,
+    reference: Annotated[str | None, typer.Option(help="plate or line to compare with; else all firing")] = None,
+    misfiring: Annotated[str | None, typer.Option(help="in every condition, in place of the diary's")] = None,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    as_json: Json = False,
+) -> None:
+    """How long the plate lasts beside a reference over the duty diary: work of its friction, life of its springs."""
+    from calmshaft.commands.life import run_life
+
+    with plain_errors():
+        code = run_life(line, reference, misfiring, jobs, as_json)
     raise typer.Exit(code)
 
 

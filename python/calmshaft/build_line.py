@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any, TypeVar
 
-from calmshaft import _core, build_measured, build_parts, build_table, line_rules
+from calmshaft import _core, build_measured, build_parts, build_table, diary, line_rules
 from calmshaft.build_table import Table
 from calmshaft.estimates import Choice, fill, fill_values
 from calmshaft.faults import Fault, validated
@@ -19,7 +19,7 @@ from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
 T = TypeVar("T")
-_RULES = ("limits.", "shaft.iacs_ur_m68.")
+_RULES = ("limits.", "fit.", "diary.", "shaft.iacs_ur_m68.")
 _STATED_TORQUE = "plate.rated_torque"  # a plate is held to what its maker states, not to an estimate of it
 
 
@@ -51,7 +51,8 @@ def build(document: dict[str, Any]) -> Built:
     faulty = {fault.path for fault in faults}
     plate = _measured_plate(given, values, faulty)
     faults += [fault for fault in plate.faults if not fault.warning]
-    written = [*_written_faults(values, table), *build_measured.faults(given), *joint.faults(flat)]
+    written = [*_written_faults(values, table), *build_measured.faults(given), *joint.faults(flat),
+               *diary.faults(flat)]  # fmt: skip
     faults += [fault for fault in written if not _covered(fault.path, faulty)]
     measured = plate.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)

@@ -32,13 +32,17 @@ CycleMeter<double> metered(const Signal& signal) {
   model.mesh[0] = {true, 1.0, backlash, {1e5, 0.0}};
   Workspace<double> work{};
   CycleMeter<double> meter{};
-  MeterReader<Model, double> reader(model, work, meter, 0, steps, bins);
+  MeterReader<Model, double> reader(model, meter, 0, steps, bins, 0.0);
   for (int i = 0; i <= steps; ++i) {
     const double share = static_cast<double>(i) / steps;
     const double clock = 0.1 * share, crank_speed = 100.0 + 5.0 * std::sin(2 * pi * share);
     work.coupling_torque[0] = signal.torque(share);
     work.coupling_twist[0] = signal.twist(share);
-    i == 0 ? reader.first(clock, crank_speed) : reader.next(clock, crank_speed, i == steps);
+    work.coupling_depth[0] = depth_beyond(backlash, backlash, work.coupling_twist[0]);
+    if (i == 0)
+      reader.first(work, clock, crank_speed);
+    else
+      i < steps ? reader.next(work, clock, crank_speed) : reader.last(work, clock, crank_speed);
   }
   return meter;
 }
@@ -69,12 +73,28 @@ TEST_CASE("three equal samples are their own vertex, and a straight line gives n
   for (const double slope : {2.0, -2.0}) CHECK(std::fabs(near_vertex(-slope, 0.0, slope)) <= 2.0);
 }
 
-TEST_CASE("the share of a line above a limit is that of its length") {
-  CHECK(share_above(0.0, 4.0, 1.0) == doctest::Approx(0.75).epsilon(1e-14));
-  CHECK(share_above(0.0, 4.0, 5.0) == 0.0);
-  CHECK(share_above(0.0, 4.0, -1.0) == 1.0);
-  CHECK(share_above(2.0, 2.0, 1.0) == 1.0);
-  CHECK(share_above(1.0, 1.0, 1.0) == 0.0);
+TEST_CASE("what flat samples lack of a peak is given back to it") {
+  // torque held over steps of 0.2 rad is a mean over them: 24 cos t sin(0.1) / 0.1 = 24 (1 - 0.01 / 6) to 1e-5
+  const double held = 24.0 * std::sin(0.1) / 0.1;
+  const double found = near_vertex(held * std::cos(0.2), held, held * std::cos(0.2), 1.0 / 24.0);
+  CHECK(std::fabs(found - 24.0) < 5e-4);  // of fourth order in the step
+  CHECK(std::fabs(held - 24.0) > 0.03);
+}
+
+TEST_CASE("the times on both sides of a gap are shares of a straight line's length") {
+  const auto times = [](double depth_before, double depth, double twisted) {
+    const GapTimes<double> found = gap_times(depth_before, depth, twisted, 1.0);
+    return std::pair(found.drive, found.coast);
+  };
+  const auto near = [](double value) { return doctest::Approx(value).epsilon(1e-14); };
+  CHECK(times(0.0, 3.0, 4.0) == std::pair(0.75, 0.0));   // from 1 before the flank to 3 beyond it
+  CHECK(times(3.0, 0.0, -4.0) == std::pair(0.75, 0.0));  // and back
+  CHECK(times(0.0, 0.0, 2.0) == std::pair(0.0, 0.0));    // within the gap
+  CHECK(times(1.0, 2.0, 1.0) == std::pair(1.0, 0.0));    // on the drive flank throughout
+  CHECK(times(-2.0, -1.0, 1.0) == std::pair(0.0, 1.0));  // on the coast flank throughout
+  const auto [drive, coast] = times(-1.0, 2.0, 5.0);     // across the whole gap of 2
+  CHECK(drive == near(0.4));
+  CHECK(coast == near(0.2));
 }
 
 TEST_CASE("the torque's mean, peaks and the crank's speeds are those of the signal") {

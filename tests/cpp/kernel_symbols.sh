@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
-# kernel_symbols.sh BASE_OBJECT AVX2_OBJECT
-# The linker keeps one of two weak functions of the same name. If both objects held one, a machine without AVX2 could
-# be sent into AVX2 code, or a machine with it lose its speed. Code that runs at start-up is not chosen at all, so it
+# kernel_symbols.sh BASE_OBJECT OTHER_OBJECT
+# The linker keeps one of two weak functions of the same name. If both objects held one, a machine without AVX2 or AVX-512
+# could be sent into such code, or a machine with it lose its speed. Code that runs at start-up is not chosen at all, so it
 # must do without vector registers.
 set -euo pipefail
 
@@ -13,6 +13,6 @@ done
 merged=$(comm -12 <(names "$1" '^[A-Z]$|u') <(names "$2" '^[WVu]$'))
 [ -z "$merged" ] || { echo "in both objects, and mergeable:"; c++filt <<<"$merged"; exit 1; }
 if objdump --disassemble --section=.text.startup "$2" 2>/dev/null | grep -E '%[xyz]mm'; then
-  echo "the AVX2 object uses vector registers at start-up"
+  echo "the second object uses vector registers at start-up"
   exit 1
 fi

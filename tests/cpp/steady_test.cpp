@@ -69,39 +69,44 @@ TEST_CASE("half the step changes no headline measure by more than half a per cen
     CHECK(value(coarse, m) == doctest::Approx(value(fine, m)).epsilon(5e-3));
 }
 
-TEST_CASE("marched by leapfrog, calm motion has the same ripple and balanced books") {
-  SteadyOptions leaping;
-  leaping.method = Method::leapfrog;
+TEST_CASE("marched by Runge-Kutta, calm motion has the same ripple, and both methods' books balance") {
+  SteadyOptions classical;
+  classical.method = Method::runge_kutta;
   for (const Condition& at : {at_rpm(1820), with_dead(at_rpm(1820))}) {
-    const SteadyResult usual = steady(launch(), at), other = steady(launch(), at, leaping);
+    const SteadyResult usual = steady(launch(), at), other = steady(launch(), at, classical);
     REQUIRE(usual.status == Status::periodic);
     REQUIRE(other.status == Status::periodic);
-    CHECK(other.steps_per_cycle > usual.steps_per_cycle);
-    // each method holds 0.5 % of ripple and 0.3 % of vibratory torque at its own steps
-    CHECK(value(other, Measure::mesh_torque_ripple) ==
-          doctest::Approx(value(usual, Measure::mesh_torque_ripple)).epsilon(1e-2));
-    CHECK(value(other, Measure::mesh_torque_vibratory) ==
-          doctest::Approx(value(usual, Measure::mesh_torque_vibratory)).epsilon(6e-3));
+    // each method holds 0.3 % at its own steps
+    for (const Measure m : {Measure::mesh_torque_ripple, Measure::mesh_torque_vibratory})
+      CHECK(value(other, m) == doctest::Approx(value(usual, m)).epsilon(6e-3));
+    CHECK(std::fabs(usual.audit.relative_defect()) < 1e-6);
     CHECK(std::fabs(other.audit.relative_defect()) < 1e-6);
   }
 }
 
 TEST_CASE("a method that is not known is refused by its name") {
-  CHECK(method_of("runge kutta") == usual_method);
-  CHECK(method_of("leapfrog") == Method::leapfrog);
+  CHECK(method_of("runge kutta") == Method::runge_kutta);
+  CHECK(method_of("leapfrog") == usual_method);
   CHECK_THROWS_WITH(method_of("euler"), "method 'euler' is not known: write leapfrog or runge kutta");
 }
 
 TEST_CASE("peaks are withheld where the motion does not repeat, their statistics stand") {
-  const SteadyResult found = steady(launch(), at_rpm(750, Gear::neutral));
+  SteadyResult found;
+  for (double rpm = 600; rpm < 1400 && found.status != Status::aperiodic; rpm += 50)
+    found = steady(launch(), at_rpm(rpm));  // some speed at which the loaded teeth hammer
   REQUIRE(found.status == Status::aperiodic);
   CHECK(std::isnan(value(found, Measure::plate_twist_max)));
   const CycleStatistics& spread = found.spread[index_of(Measure::plate_twist_max)];
   CHECK(spread.lowest < spread.mean);
   CHECK(spread.mean < spread.highest);
   CHECK(spread.cycles >= 16);
+  CHECK(value(found, Measure::mesh_separated_share) > 0.05);
+}
+
+TEST_CASE("in neutral the unloaded pair rattles and there is no loaded mesh to measure") {
+  const SteadyResult found = steady(launch(), at_rpm(750, Gear::neutral));
   CHECK(value(found, Measure::unloaded_mesh_separated_share) > 0.1);
-  CHECK(std::isnan(value(found, Measure::mesh_torque_mean)));  // no loaded mesh in neutral
+  CHECK(std::isnan(value(found, Measure::mesh_torque_mean)));
 }
 
 TEST_CASE("what cannot be solved has a status, a reason and no numbers") {

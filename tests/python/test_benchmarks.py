@@ -10,7 +10,7 @@ import pytest
 BENCHMARKS = Path(__file__).parents[2] / "benchmarks"
 RIPPLE_KEPT = 5e-3  # what the chosen steps promise of motion that repeats with the loaded teeth together
 VIBRATORY_KEPT = 3e-3
-WAYS_AGREE = 1e-4  # at tolerances of 1e-8: errors add up over thousands of steps and are magnified where teeth close
+WAYS_AGREE = 2e-4  # at tolerances of 1e-8: errors add up over thousands of steps and are magnified where teeth close
 
 
 @pytest.fixture
@@ -100,8 +100,8 @@ def test_operations_are_counted_where_the_count_is_known(benchmarks_on_path):
     Counted.operations = 0
     found = 2.0 * Counted(3.0) + 1.0 - -Counted(4.0) / 2
     assert (found, Counted.operations) == (9.0, 4)
-    # a piece of shaft: 11 in each of four evaluations, and two more states of 13
-    assert operations_a_step(8) - operations_a_step(7) == 4 * 11 + 2 * 13
+    # a piece of shaft: 11 for its torque and what it does, and a station more of 7
+    assert operations_a_step(8) - operations_a_step(7) == 11 + 7
 
 
 def test_every_way_marches_the_same_cycle(benchmarks_on_path):

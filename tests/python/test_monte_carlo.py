@@ -264,12 +264,3 @@ def test_an_estimate_of_ones_own_without_a_range_is_refused():
 def test_a_mesh_that_carries_nothing_has_no_band():
     with pytest.raises(cs.LineError, match=r"mesh_torque_vibratory.*has no value in neutral.*unloaded_mesh"):
         cs.uncertainty(LINE, NEUTRAL, 20, measures="mesh_torque_vibratory")
-
-
-def test_quick_steps_move_a_band_far_less_than_the_ranges_make_it_wide(monkeypatch):
-    """Two ways: the same cases with the steps of a single run."""
-    quick = cs.uncertainty(LINE, AHEAD, FEW).band()
-    monkeypatch.setattr("calmshaft.uncertainties.monte_carlo.QUICK", cases.USUAL)
-    fine = cs.uncertainty(LINE, AHEAD, FEW).band()
-    ends = [quick.low, quick.median, quick.high]
-    assert ends == pytest.approx([fine.low, fine.median, fine.high], abs=0.02 * fine.width)

@@ -24,6 +24,7 @@ SCRIPT = ROOT / "python/examples/check_with_scipy.py"
 NAMED = {"laws": "<name>", "quantities": "<path>"}  # maps whose keys are names, not part of the format
 NUMBER = r"-?\d[\d.]*(?:e[+-]?\d+)?"
 SAME = 5e-3  # of the ripple: what our own choice of steps holds while teeth stay together
+IMPACTS = 1e-2  # of ripple: what the usual steps lose where a free pair is struck
 
 LAUNCH = cs.sample_line("harbour-launch")
 B = LAUNCH.with_plate("plate-b")
@@ -132,7 +133,7 @@ def test_a_stranger_finds_the_same_mean_ripple_of_a_rattle_that_never_repeats(tm
     assert ours.status == "aperiodic"
     spread = ours.spread["unloaded_mesh_torque_ripple"]
     value, error = found["ripple"]
-    assert abs(value - spread["mean"]) < 2 * math.hypot(error, spread["standard_error"])
+    assert abs(value - spread["mean"]) < 2 * math.hypot(error, spread["standard_error"]) + IMPACTS * value
 
 
 def test_a_stranger_notices_a_changed_number(tmp_path):

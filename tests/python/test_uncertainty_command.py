@@ -9,7 +9,7 @@ from matplotlib.colors import to_hex
 import calmshaft as cs
 from calmshaft import _core
 from calmshaft.plots.style import COOL
-from calmshaft.uncertainties.cases import FINE, QUICK, USUAL, Family, steady_of
+from calmshaft.uncertainties.cases import FINE, Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
 from test_app import called, quiet_line  # noqa: F401 - a fixture
 from test_monte_carlo import exact_but
@@ -239,5 +239,5 @@ def test_cases_solved_with_finer_steps_stand_among_the_others(monkeypatch):
 
     monkeypatch.setattr(_core, "sweep", unwilling)
     members = [Family(line).member({"flywheel.inertia": share})[0] for share in (0.0, 1.0)]
-    assert (steady_of(members, [at], phase_step=QUICK).status < 3).all()
-    assert asked == [QUICK, USUAL, FINE]
+    assert (steady_of(members, [at]).status < 3).all()
+    assert asked == [0.0, FINE]

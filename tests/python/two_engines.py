@@ -23,6 +23,7 @@ from time_run import run_in_time, start_of
 
 CLOSE = 5e-3  # of the value: what the ladder of steps promises where teeth stay in contact
 FLOOR = 1e-3  # of rated torque, where larger: what the search for the steady state calls settled
+WIDTHS = 0.5, 1.0, 2.0  # of the tolerance: motion at its edge is called now this, now that, by either engine
 PLATE_FLOOR = 5e-3  # it judges the plate by its twist, over the softest stage; the others are several times stiffer
 MEAN = 1e-3  # of rated torque, for the mean in the mesh
 STALL = 0.25  # of the asked speed: what the lanes call stalled
@@ -58,7 +59,7 @@ class Case:
     seed: int
     condition: str
     status: str
-    in_time: str = ""  # its status by the time run
+    in_time: tuple = ()  # its status by the time run, at each of WIDTHS
     why_other: str = ""  # where the two statuses differ
     pairs: list = field(default_factory=list)
     causes: dict = field(default_factory=dict)  # measure -> why the engines differ at the default steps
@@ -85,8 +86,8 @@ def compare(seed, cycles=160, kept=100):
     if in_time.end != "reached" or len(in_time.cycles.get("mesh_torque_mean", range(kept))) < kept - 1:
         case.faults.append(f"time run ended early: {in_time.end}")
         return case
-    case.in_time = status_in_time(in_time, line.core.engine.rated_torque)
-    if case.in_time != case.status:
+    case.in_time = statuses_in_time(in_time, line.core.engine.rated_torque)
+    if case.status not in case.in_time:
         case.why_other = _why_other(line, at, run, in_time)
     case.faults += _unbalanced(line, at, run, in_time)
     case.pairs = _pairs(line, at, run, in_time)
@@ -100,22 +101,28 @@ def _why_other(line, at, run, in_time):
     """Why the statuses differ: finer steps end it, the time run does both, or it settles late."""
     rated = line.core.engine.rated_torque
     fine = cs.steady(line, at, steps_per_cycle=_finer(run.steps_per_cycle))
-    if fine.status == status_in_time(in_time, rated):
+    if fine.status in statuses_in_time(in_time, rated):
         return "step error"
     cycles = len(next(iter(in_time.cycles.values())))
-    if any(status_in_time(in_time, rated, end) == run.status for end in range(24, cycles)):
+    if any(run.status in statuses_in_time(in_time, rated, end) for end in range(24, cycles)):
         return "the time run passes through that status too"
     if fine.status not in ("stalled", "failed"):
         on = _continued(line, at, fine, 160, 100)
-        if status_in_time(on, rated) == fine.status:
+        if fine.status in statuses_in_time(on, rated):
             return "step error; alike at finer steps, from their own end"
     return "settles later than the lanes look on" if run.status == "aperiodic" else UNEXPLAINED
 
 
-def status_in_time(in_time, rated, end=None):
-    """What the last cycles of a time run do, in the words and by the tolerances of the search for the steady state.
+def statuses_in_time(in_time, rated, end=None):
+    """What the last cycles of a time run do, once for each of WIDTHS of the tolerance."""
+    return tuple(_status_in_time(in_time, rated, end, width) for width in WIDTHS)
 
-    8 cycles within half the tolerance of the newest are periodic; 2 p + 4 that repeat at lag p <= 8 are subharmonic.
+
+def _status_in_time(in_time, rated, end, width):
+    """In the words and by the tolerances of the search for the steady state.
+
+    8 cycles within half the tolerance of the newest are periodic; 2 p + 4 that repeat at lag p <= 8 are subharmonic, if
+    neighbours differ.
     """
     loaded = "mesh_torque_ripple" in in_time.cycles
     watched = {
@@ -126,14 +133,15 @@ def status_in_time(in_time, rated, end=None):
 
     def alike(of, other, share):
         return all(
-            np.all(abs(values[of] - values[other]) <= share * max(floor * rated, FLOOR * values[-1]))
+            np.all(abs(values[of] - values[other]) <= width * share * max(floor * rated, FLOOR * values[-1]))
             for values, floor in judged
         )
 
     if alike(slice(-8, None), slice(-1, None), 0.5):
         return "periodic"
+    neighbours_differ = not alike(slice(-1, None), slice(-2, -1), 1.0)
     for p in range(2, 9):
-        if alike(slice(-p - 4, None), slice(-2 * p - 4, -p), 1.0):
+        if neighbours_differ and alike(slice(-p - 4, None), slice(-2 * p - 4, -p), 1.0):
             return "subharmonic"
     return "aperiodic"
 
@@ -279,11 +287,11 @@ def report(cases):
         if others:
             lines.append(f"    means over cycles, difference in standard errors {_histogram(others, (1, 2, 3, 4, 10))}")
     seen = [case for case in cases if case.in_time]
-    lines.append(f"status: agree in {sum(case.status == case.in_time for case in seen)} of {len(seen)}")
+    lines.append(f"status: agree in {sum(case.status in case.in_time for case in seen)} of {len(seen)}")
     lines += [
-        f"  {case.seed:4d} {case.status} by the lanes, {case.in_time} in time: {case.why_other} ({case.condition})"
+        f"  {case.seed:4d} {case.status} by the lanes, {case.in_time[1]} in time: {case.why_other} ({case.condition})"
         for case in seen
-        if case.status != case.in_time
+        if case.status not in case.in_time
     ]
     causes = Counter(cause for case in cases for cause in case.causes.values())
     lines.append("causes of differences: " + (", ".join(f"{n} x {cause}" for cause, n in causes.items()) or "none"))

@@ -3,6 +3,8 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <map>
+#include <mutex>
 #include <numeric>
 #include <stdexcept>
 #include <string>
@@ -16,7 +18,7 @@ namespace {
 constexpr int block_size = 8;          // 8 cosine and 8 sine sums fill half of the SSE2 registers
 constexpr int vibratory_order = 12;    // highest order of the synthesis
 constexpr int synthesis_points = 720;  // a cycle: 30 for one swing of order 12, so peaks hold to 5e-5
-constexpr int synthesis_half = synthesis_points / 2;
+constexpr int synthesis_quarter = synthesis_points / 4;
 
 std::size_t index(int value) { return static_cast<std::size_t>(value); }
 
@@ -60,7 +62,7 @@ void OrderTable::fill_analysis() {
 
 void OrderTable::fill_synthesis() {
   for (int harmonic = 1; harmonic <= vibratory_order * revolutions_; ++harmonic)
-    for (int point = 0; point <= synthesis_half; ++point) {
+    for (int point = 0; point <= synthesis_quarter; ++point) {
       const double angle = harmonic_angle(harmonic, point, synthesis_points);
       synthesis_cosine_.push_back(std::cos(angle));
       synthesis_sine_.push_back(std::sin(angle));
@@ -69,9 +71,8 @@ void OrderTable::fill_synthesis() {
 
 void OrderTable::check_length(std::span<const double> samples) const {
   if (samples.empty() || samples.size() % index(nodes_) != 0)
-    throw std::invalid_argument("orders: " + std::to_string(samples.size()) +
-                                " samples; give whole cycles of " + std::to_string(nodes_) +
-                                " nodes, the end of the last one not repeated");
+    throw std::invalid_argument("orders: " + std::to_string(samples.size()) + " samples; give whole cycles of " +
+                                std::to_string(nodes_) + " nodes, the end of the last one not repeated");
 }
 
 std::vector<OrderTable::MirroredPair> OrderTable::fold(std::span<const double> samples) const {
@@ -122,23 +123,39 @@ double OrderTable::vibratory(std::span<const std::complex<double>> orders) const
   if (orders.size() < index(2 * vibratory_order))
     throw std::invalid_argument("vibratory: " + std::to_string(orders.size()) +
                                 " orders; give at least 0.5, 1, ... 12");
-  std::array<double, synthesis_half + 1> even{};
-  std::array<double, synthesis_half + 1> odd{};
+  // cos m(pi - x) = (-1)^m cos m x and sin m(pi - x) = -(-1)^m sin m x: sums over a quarter of the cycle, odd and even
+  // m apart, make up the whole of it.
+  using Quarter = std::array<double, synthesis_quarter + 1>;
+  std::array<Quarter, 2> cosines{}, sines{};
   const double* cosine = synthesis_cosine_.data();
   const double* sine = synthesis_sine_.data();
   for (int harmonic = 1; harmonic <= vibratory_order * revolutions_; ++harmonic) {
     const auto amplitude = orders[index(harmonic * 2 / revolutions_ - 1)];
     const double a = amplitude.real();
     const double b = -amplitude.imag();
-    for (std::size_t n = 0; n <= synthesis_half; ++n) even[n] += a * cosine[n];
-    for (std::size_t n = 0; n <= synthesis_half; ++n) odd[n] += b * sine[n];
-    cosine += synthesis_half + 1;
-    sine += synthesis_half + 1;
+    Quarter& even = cosines[index(harmonic % 2)];
+    Quarter& odd = sines[index(harmonic % 2)];
+    for (std::size_t n = 0; n <= synthesis_quarter; ++n) even[n] += a * cosine[n];
+    for (std::size_t n = 0; n <= synthesis_quarter; ++n) odd[n] += b * sine[n];
+    cosine += synthesis_quarter + 1;
+    sine += synthesis_quarter + 1;
   }
-  std::array<double, synthesis_points> wave;
-  for (std::size_t n = 0; n < synthesis_half; ++n) wave[n] = even[n] + odd[n];
-  for (std::size_t n = synthesis_half; n > 0; --n) wave[synthesis_points - n] = even[n] - odd[n];
-  return extremes(wave, true).half_range();
+  constexpr std::size_t half = synthesis_points / 2;
+  std::array<double, synthesis_points + 1> wave;
+  for (std::size_t n = 0; n <= synthesis_quarter; ++n) {
+    wave[n] = (cosines[0][n] + cosines[1][n]) + (sines[0][n] + sines[1][n]);
+    wave[half - n] = (cosines[0][n] - cosines[1][n]) - (sines[0][n] - sines[1][n]);
+    wave[half + n] = (cosines[0][n] - cosines[1][n]) + (sines[0][n] - sines[1][n]);
+    wave[synthesis_points - n] = (cosines[0][n] + cosines[1][n]) - (sines[0][n] + sines[1][n]);
+  }
+  return extremes(std::span(wave).first(synthesis_points), true).half_range();
+}
+
+const OrderTable& order_table(int nodes, int revolutions, int highest_order) {
+  static std::mutex guard;
+  static std::map<std::array<int, 3>, OrderTable> tables;
+  const std::lock_guard lock(guard);
+  return tables.try_emplace({nodes, revolutions, highest_order}, nodes, revolutions, highest_order).first->second;
 }
 
 double OrderTable::mean(std::span<const double> samples) const {

@@ -15,8 +15,9 @@
 namespace calmshaft {
 namespace {
 
-// Divisible by the even firing intervals of 2 to 10 cylinders but 7, and by one another's small factors.
-constexpr std::array step_ladder{720, 1008, 1440, 2016, 2880, 4032, 5760, 8064, 11520, 16128, 23040};
+// Rungs a fifth apart, each a multiple of 336 or 360 for the bins of orders.
+constexpr std::array step_ladder{720,  1008, 1440, 1680, 2016,  2352,  2880,  3360,  4032, 4704,
+                                 5760, 6720, 8064, 9360, 11520, 13440, 16128, 18816, 23040};
 
 template <class Check>
 void throw_faults(std::vector<Fault> found, const Check& is_fault) {
@@ -86,8 +87,7 @@ LinearLine ConditionModel::linear_line() const {
     const auto& load = model.square_load[i];
     const int station = model.square_load_station(i);
     const double speed = std::fabs(model.speed_ratio[station] * condition.speed);
-    line.ground_damping[static_cast<std::size_t>(station)] +=
-        (2.0 + load.extra_damping) * load.coefficient * speed;
+    line.ground_damping[static_cast<std::size_t>(station)] += (2.0 + load.extra_damping) * load.coefficient * speed;
   }
   line.ground_damping[0] += model.friction_per_speed + 2.0 * model.friction_per_speed_squared * condition.speed;
   return line;

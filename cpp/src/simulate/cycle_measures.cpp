@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <map>
-#include <mutex>
 #include <numbers>
 
 #include "calmshaft/core/constants.hpp"
@@ -14,17 +12,8 @@
 namespace calmshaft {
 namespace {
 
-constexpr int highest_order = 24;
-
-// One table for each kind of cycle, built when first asked for and then shared by all threads.
-const OrderTable& order_table(int bins, int revolutions) {
-  static std::mutex guard;
-  static std::map<std::pair<int, int>, OrderTable> tables;
-  const std::lock_guard lock(guard);
-  return tables.try_emplace({bins, revolutions}, bins, revolutions, highest_order).first->second;
-}
-
-// What triangular bins of `block` nodes leave of a harmonic h of the cycle: [sin(pi h / bins) / (block sin(pi h / nodes))]^2.
+// What triangular bins of `block` nodes leave of a harmonic h of the cycle: [sin(pi h / bins) / (block sin(pi h /
+// nodes))]^2.
 double left_by_bins(int harmonic, int bins, int block) {
   const double phase = std::numbers::pi * harmonic / bins;
   const double share = std::sin(phase) / (block * std::sin(phase / block));
@@ -149,26 +138,23 @@ int watched_coupling(const Model& model) {
 }
 
 // Every rung of the ladder divides into 336 or 360 bins.
-int bins_for(int steps_per_cycle, Method method) {
-  if (steps_per_cycle % steps_per_reading(method) != 0) return 0;
-  const int readings = steps_per_cycle / steps_per_reading(method);
+int bins_for(int steps_per_cycle) {
   for (const int bins : {360, 336})
-    if (readings % bins == 0) return bins;
-  for (int bins = most_bins; bins > 4 * highest_order; --bins)
-    if (readings % bins == 0) return bins;
+    if (steps_per_cycle % bins == 0) return bins;
+  for (int bins = most_bins; bins > 4 * reported_order; --bins)
+    if (steps_per_cycle % bins == 0) return bins;
   return 0;
 }
 
-std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int readings) {
+std::vector<std::complex<double>> orders_of(std::span<const CycleTotals> cycles, int strokes, int steps, int highest) {
   std::vector<double> samples;
   for (const CycleTotals& cycle : cycles) samples.insert(samples.end(), cycle.bins.begin(), cycle.bins.end());
   const int revolutions = strokes / 2;
   const int bins = static_cast<int>(cycles.front().bins.size());
-  std::vector<std::complex<double>> orders = order_table(bins, revolutions).orders(samples);
+  std::vector<std::complex<double>> orders = order_table(bins, revolutions, highest).orders(samples);
   for (std::size_t k = 0; k < orders.size(); ++k) {
     const double harmonic = static_cast<double>(k + 1) / 2.0 * revolutions;
-    if (harmonic == std::floor(harmonic))
-      orders[k] /= left_by_bins(static_cast<int>(harmonic), bins, readings / bins);
+    if (harmonic == std::floor(harmonic)) orders[k] /= left_by_bins(static_cast<int>(harmonic), bins, steps / bins);
   }
   return orders;
 }
@@ -177,7 +163,7 @@ Measures measures_of(const Model& model, std::span<const CycleTotals> cycles, do
                      std::span<const std::complex<double>> orders) {
   const int bins = static_cast<int>(cycles.front().bins.size());
   const int revolutions = static_cast<int>(cycle_angle / two_pi + 0.5);
-  return Filler(model, cycles, cycle_angle).fill(order_table(bins, revolutions).vibratory(orders));
+  return Filler(model, cycles, cycle_angle).fill(order_table(bins, revolutions, vibratory_order).vibratory(orders));
 }
 
 }  // namespace calmshaft

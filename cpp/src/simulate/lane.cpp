@@ -24,6 +24,7 @@ constexpr double rated_slack = 1e-3;     // of the fuelling: what the search its
 
 void Lane::start(const LanePoint& point) {
   point_ = point;
+  job_.in_use[lane_] = true;
   Condition first = point.condition;
   finding_healthy_fuelling_ = first.fuelling == Fuelling::fixed;
   if (finding_healthy_fuelling_) {
@@ -33,12 +34,17 @@ void Lane::start(const LanePoint& point) {
   load(first, std::numeric_limits<double>::quiet_NaN());
 }
 
+void Lane::leave() {
+  job_.in_use[lane_] = false;
+  search_.reset();
+}
+
 // NaN for the fuelling: what balances the mean torques.
 void Lane::load(const Condition& condition, double fuelling) {
   model_ = std::make_unique<ConditionModel>(*point_.line, condition);
   tables_ = model_->tables(job_.steps * nodes_per_step(job_.method));
   fuelling_ = std::isnan(fuelling) ? balanced_fuelling(*model_, tables_) : fuelling;
-  for_each_value(model_->model, job_.model, [this](double from, Quad& to) { to.lane[lane_] = from; });
+  for_each_value(model_->model, job_.model, [this](double from, Octet& to) { to.lane[lane_] = from; });
   load_crank();
   lift_ = 1.0;
   load_start();
@@ -49,6 +55,7 @@ void Lane::load_crank() {
   const auto lane = static_cast<std::size_t>(lane_);
   for (std::size_t node = 0; node < crank_.size(); ++node) {
     crank_[node].inertia.lane[lane] = tables_.inertia[node];
+    crank_[node].looseness.lane[lane] = 1.0 / (tables_.inertia[node] + model_->model.inertia[0]);
     crank_[node].inertia_slope.lane[lane] = tables_.inertia_slope[node];
     crank_[node].base_torque.lane[lane] = tables_.base_torque[node];
     crank_[node].fuelled_torque.lane[lane] = tables_.fuelled_torque[node];
@@ -146,7 +153,7 @@ double Lane::momentum() const {
 // A mesh by the integral that the steps themselves made, since impacts are too short for a sum over nodes.
 double Lane::mean_torque(int coupling) const {
   const int mesh = coupling - model_->model.first_mesh();
-  if (mesh < 0) return job_.meter.channel[coupling].torque_sum.lane[lane_] / readings();
+  if (mesh < 0) return job_.meter.channel[coupling].torque_sum.lane[lane_] / job_.steps;
   return job_.state[model_->model.turning_slot(mesh)].lane[lane_] / job_.cycle;
 }
 
@@ -156,9 +163,9 @@ bool Lane::steps_suffice() const {
 }
 
 CycleTotals Lane::totals() {
-  const CycleMeter<Quad>& meter = job_.meter;
+  const CycleMeter<Octet>& meter = job_.meter;
   const Model& model = model_->model;
-  const auto of = [this](const Quad& quad) { return quad.lane[lane_]; };
+  const auto of = [this](const Octet& octet) { return octet.lane[lane_]; };
   CycleTotals totals;
   totals.speed_least = of(meter.speed_least);
   totals.speed_greatest = of(meter.speed_greatest);
@@ -170,7 +177,7 @@ CycleTotals Lane::totals() {
         of(from.twist_greatest), of(from.drive_time),      of(from.coast_time), 0.0};
   }
   totals.bins.resize(static_cast<std::size_t>(job_.bins));
-  const double block = readings() / job_.bins;
+  const double block = job_.steps / job_.bins;
   for (std::size_t i = 0; i < totals.bins.size(); ++i) totals.bins[i] = of(meter.bin[i]) / block;
   const double momentum_before = momentum_before_, stored_before = stored_before_;
   const auto coupling_before = coupling_before_;
@@ -252,7 +259,7 @@ SteadyResult Lane::finish() const {
   const bool repeats = result.status != Status::aperiodic;
   const int strokes = point_.line->line().engine.strokes;
   const std::span<const CycleTotals> shown = repeats ? search_->period() : search_->statistics();
-  result.orders = orders_of(shown, strokes, readings());
+  result.orders = orders_of(shown, strokes, job_.steps);
   result.measures = measures_of(model_->model, search_->period(), model_->cycle_angle, result.orders);
   fill_spread(result);
   for (std::size_t m = 0; m < measure_count && !repeats; ++m)  // means stand, peaks are withheld
@@ -273,7 +280,8 @@ void Lane::fill_spread(SteadyResult& result) const {
   std::vector<Measures> by_cycle;
   for (const CycleTotals& cycle : cycles) {
     const std::span<const CycleTotals> one(&cycle, 1);
-    by_cycle.push_back(measures_of(model_->model, one, model_->cycle_angle, orders_of(one, strokes, readings())));
+    const auto orders = orders_of(one, strokes, job_.steps, vibratory_order);
+    by_cycle.push_back(measures_of(model_->model, one, model_->cycle_angle, orders));
   }
   std::vector<double> values(by_cycle.size());
   for (std::size_t m = 0; m < measure_count; ++m) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include "calmshaft/simulate/cycle_measures.hpp"
 #include "calmshaft/simulate/lane.hpp"
@@ -14,19 +15,18 @@ class Pack {
   Pack(int steps, const SteadyOptions& options)
       : options_(options),
         crank_(static_cast<std::size_t>(steps * nodes_per_step(options.method))),
-        job_(std::make_unique<CycleJob<Quad>>()),
-        lanes_{Lane(0, *job_, crank_, options_), Lane(1, *job_, crank_, options_), Lane(2, *job_, crank_, options_),
-               Lane(3, *job_, crank_, options_)} {
+        job_(std::make_unique<CycleJob<Octet>>()),
+        lanes_(lanes(std::make_integer_sequence<int, lane_count>{})) {
     job_->method = options.method;
     job_->steps = steps;
-    job_->bins = bins_for(steps, options.method);
+    job_->bins = bins_for(steps);
     job_->crank = crank_.data();
   }
 
   // The first point shapes the pack and stands in every lane, so that an idle lane computes something sound.
   void open(const LanePoint& point) {
     const ConditionModel shape(*point.line, point.condition);
-    const auto spread = [](double from, Quad& to) { std::fill_n(to.lane, lane_count, from); };
+    const auto spread = [](double from, Octet& to) { std::fill_n(to.lane, lane_count, from); };
     copy_shape(shape.model, job_->model);
     for_each_value(shape.model, job_->model, spread);
     job_->watched = watched_coupling(shape.model);
@@ -45,9 +45,9 @@ class Pack {
 
   // Runs on and writes down one lane; then all lanes are put back to where they were.
   CycleRecord record(std::size_t lane, int cycles) {
-    const auto before = std::make_unique<CycleJob<Quad>>(*job_);
+    const auto before = std::make_unique<CycleJob<Octet>>(*job_);
     const int channels = recorded_channels(job_->model);
-    std::vector<Quad> buffer(static_cast<std::size_t>((job_->steps + 1) * channels));
+    std::vector<Octet> buffer(static_cast<std::size_t>((job_->steps + 1) * channels));
     CycleRecord record;
     record.step = job_->cycle / job_->steps;
     record.speed.resize(static_cast<std::size_t>(job_->model.stations));
@@ -64,12 +64,17 @@ class Pack {
   }
 
  private:
+  template <int... lane>
+  std::array<Lane, lane_count> lanes(std::integer_sequence<int, lane...>) {
+    return {Lane(lane, *job_, crank_, options_)...};
+  }
+
   // A cycle's last node is the next one's first.
-  void append(const std::vector<Quad>& buffer, int channels, std::size_t lane, CycleRecord& record) const {
+  void append(const std::vector<Octet>& buffer, int channels, std::size_t lane, CycleRecord& record) const {
     const double since = record.time.empty() ? 0.0 : record.time.back();
     const int first = record.time.empty() ? 0 : 1;
     for (int node = first; node <= job_->steps; ++node) {
-      const Quad* in = buffer.data() + static_cast<std::ptrdiff_t>(node) * channels;
+      const Octet* in = buffer.data() + static_cast<std::ptrdiff_t>(node) * channels;
       record.time.push_back(since + (in++)->lane[lane]);
       for (auto* columns : {&record.speed, &record.twist, &record.torque})
         for (auto& column : *columns) column.push_back((in++)->lane[lane]);
@@ -77,9 +82,9 @@ class Pack {
   }
 
   SteadyOptions options_;
-  CycleKernel kernel_ = cycle_kernel();
-  std::vector<CrankNode<Quad>> crank_;
-  std::unique_ptr<CycleJob<Quad>> job_;
+  CycleKernel kernel_ = cycle_kernels().front();
+  std::vector<CrankNode<Octet>> crank_;
+  std::unique_ptr<CycleJob<Octet>> job_;
   std::array<Lane, lane_count> lanes_;
 };
 

@@ -6,6 +6,7 @@
 
 #include "calmshaft/core/constants.hpp"
 #include "calmshaft/core/number.hpp"
+#include "calmshaft/simulate/cycle_measures.hpp"
 #include "calmshaft/simulate/excitation.hpp"
 #include "calmshaft/solve/linear_response.hpp"
 
@@ -13,7 +14,8 @@ namespace calmshaft {
 namespace {
 
 using Complex = std::complex<double>;
-constexpr std::size_t coarse = 8;  // every eighth node: the start needs no more
+
+constexpr int felt = 24;  // harmonics of the cycle: those above change the start too little to save cycles
 
 struct Vibration {
   Eigen::VectorXd angle;  // [rad] at crank angle 0
@@ -22,11 +24,11 @@ struct Vibration {
 
 Vibration vibration_at_zero(const ConditionModel& point, const EngineTables& tables, double fuelling) {
   const LinearSystem system = point.linearised();
-  const std::vector<Complex> torque = excitation(tables, fuelling, point.condition.speed, coarse);
+  const std::vector<Complex> torque = excitation(tables, fuelling, point.condition.speed, bins_for(tables.nodes));
   const Eigen::Index n = point.model.stations;
   Vibration sum{Eigen::VectorXd::Zero(n), Eigen::VectorXd::Zero(n)};
   Eigen::VectorXcd force = Eigen::VectorXcd::Zero(n);
-  for (int k = 1; k <= highest_harmonic; ++k) {
+  for (int k = 1; k <= felt; ++k) {
     const double omega = k * point.condition.speed * two_pi / point.cycle_angle;
     force[0] = torque[static_cast<std::size_t>(k)];
     const Eigen::VectorXcd angle = response(system, omega, force);

@@ -117,9 +117,10 @@ void ManoeuvreMeter::take_contacts(double at) {
                         std::vector<double>* coast_hits) {
     const auto i = at_index(index);
     const double before = twist_before_[i], now = system_.work().coupling_twist[index];
-    const auto [low, high] = std::minmax(before, now);
-    drive_time_[i] += step * share_above(low, high, drive);
-    coast_time_[i] += step * share_above(-high, -low, coast);
+    const GapTimes<double> times =
+        gap_times(depth_beyond(drive, coast, before), depth_beyond(drive, coast, now), now - before, step);
+    drive_time_[i] += times.drive;
+    coast_time_[i] += times.coast;
     const auto hit = [&](double from, double to, double limit, std::vector<double>* hits) {
       if (hits && from <= limit && to > limit) hits->push_back(at - step * (to - limit) / (to - from));
     };

@@ -16,14 +16,21 @@ SteadyResult unsolved(Status status, std::string reason) {
   return result;
 }
 
-int steps_for(const ConditionModel& point, const SteadyOptions& options) {
-  return options.steps_per_cycle > 0 ? options.steps_per_cycle : point.steps_per_cycle(step_limits(options.method, options.phase_step));
+ChosenSteps steps_for(const ConditionModel& point, double highest_frequency, const SteadyOptions& options) {
+  const double cycle_time = point.cycle_angle / point.condition.speed;
+  const int asked = options.steps_per_cycle;
+  if (asked > 0 && (bins_for(asked) == 0 || highest_frequency * cycle_time / asked > coarsest_phase))
+    return {0, too_few_steps};
+  if (asked > 0) return {asked};
+  const StepLimits limits = step_limits(options.method, options.phase_step);
+  const int steps = ladder_steps(highest_frequency, point.fastest_decay(), cycle_time, limits);
+  return {steps, steps == 0 ? too_fast_for_steps : nullptr};
 }
 
 SteadyResult steady(const PreparedLine& line, const Condition& condition, const SteadyOptions& options) {
-  const int steps = steps_for(ConditionModel(line, condition), options);
-  if (steps == 0 || bins_for(steps, options.method) == 0)
-    return unsolved(Status::failed, too_fast_for_steps);
+  const ConditionModel point(line, condition);
+  const ChosenSteps chosen = steps_for(point, point.highest_frequency(), options);
+  if (chosen.none_because) return unsolved(Status::failed, chosen.none_because);
   SteadyResult result;
   bool handed_out = false;
   const auto next = [&]() -> std::optional<LanePoint> {
@@ -31,7 +38,7 @@ SteadyResult steady(const PreparedLine& line, const Condition& condition, const 
     handed_out = true;
     return LanePoint{0, &line, condition};
   };
-  solve_in_lanes(steps, options, next, [&](std::size_t, SteadyResult&& found) { result = std::move(found); });
+  solve_in_lanes(chosen.steps, options, next, [&](std::size_t, SteadyResult&& found) { result = std::move(found); });
   return result;
 }
 

@@ -70,21 +70,17 @@ std::vector<Group> grouped(const std::vector<PreparedLine>& lines, const std::ve
                            std::size_t first, const SweepOptions& options, SweepTable& table) {
   std::map<std::pair<int, Gear>, double> frequencies;
   std::vector<Group> groups;
-  const StepLimits limits = step_limits(options.steady.method, options.steady.phase_step);
   for (std::size_t i = first; i < points.size(); i += options.column) {
     const ConditionModel point(lines[static_cast<std::size_t>(points[i].line)], points[i].condition);
     const auto key = std::pair(points[i].line, points[i].condition.gear);
     auto frequency = frequencies.find(key);
     if (frequency == frequencies.end()) frequency = frequencies.emplace(key, point.highest_frequency()).first;
-    const double cycle_time = point.cycle_angle / points[i].condition.speed;
-    const int steps = options.steady.steps_per_cycle > 0
-                          ? options.steady.steps_per_cycle
-                          : ladder_steps(frequency->second, point.fastest_decay(), cycle_time, limits);
-    if (steps == 0 || bins_for(steps, options.steady.method) == 0) {
-      store(unsolved(Status::failed, too_fast_for_steps), i, table);
+    const auto [steps, none_because] = steps_for(point, frequency->second, options.steady);
+    if (none_because) {
+      store(unsolved(Status::failed, none_because), i, table);
       continue;
     }
-    auto group = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
+    auto group = std::find_if(groups.begin(), groups.end(), [&, steps = steps](const Group& g) {
       return g.steps == steps && same_shape(g.shape, point.model);
     });
     if (group == groups.end()) group = groups.insert(group, {point.model, steps, {}});
@@ -183,13 +179,12 @@ void run_round(const std::vector<Chunk>& chunks, const Round& round) {
 // Every column takes a step at a time, so that packs are filled from all of them.
 void sweep(const std::vector<PreparedLine>& lines, const std::vector<SweepPoint>& points, const SweepOptions& options,
            SweepTable& table, SweepProgress& progress) {
-  constexpr std::size_t apart = 64, in_step = 8;  // points of a chunk
+  constexpr std::size_t apart = 128, in_step = 8;  // points of a chunk
   require_fitting(lines, points);
   std::vector<StartState> ends(options.column > 1 ? points.size() / options.column + 1 : 0);
   const Round round{lines, points, options, table, progress, ends};
   for (std::size_t place = 0; place < options.column && !progress.stop; ++place) {
-    const auto chunks =
-        chunks_of(grouped(lines, points, place, options, table), options.column > 1 ? in_step : apart);
+    const auto chunks = chunks_of(grouped(lines, points, place, options, table), options.column > 1 ? in_step : apart);
     progress.done = static_cast<std::size_t>(
         std::count_if(table.status.begin(), table.status.end(), [](auto status) { return status >= 0; }));
     run_round(chunks, round);

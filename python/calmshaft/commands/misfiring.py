@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from dataclasses import dataclass
 from pathlib import Path
@@ -12,28 +11,17 @@ from calmshaft import Condition, Line, QuietIdle, SpeedsToAvoid, misfiring_ladde
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, tell
 from calmshaft.condition import HEALTHY, line_fault
 from calmshaft.misfiring import deciding_measure, filled
+from calmshaft.misfiring_words import ladder_rows
 from calmshaft.output import write_figure, write_text
 from calmshaft.results import STATUS
-from calmshaft.runs import condition_text, fire_evenly
+from calmshaft.runs import condition_text
 from calmshaft.speeds_to_avoid import UNHELD, UNKNOWN
-from calmshaft.wording import number, percent, text_table
+from calmshaft.wording import text_table
 
 if TYPE_CHECKING:
     import xarray as xr
 
 CALCULATED = "Calculated, not measured. With governed fuelling, in steps of 25 rpm."
-_SHORT = {
-    "mesh_torque_vibratory": "vibratory N m",
-    "plate_torque_ripple": "plate, peak to peak N m",
-    "cyclic_irregularity": "irregularity",
-}
-_MOTION = {
-    "periodic": "repeats",
-    "subharmonic": "repeats over several cycles",
-    "aperiodic": "never repeats",
-    "stalled": "the engine stops",
-    "failed": "no result",
-}
 
 
 @dataclass(frozen=True)
@@ -74,7 +62,7 @@ def _exit(found: Found) -> Exit:
 def _say(line: Line, at: Condition, found: Found) -> None:
     said = (f"{line.title}", f"{at.rpm:g} rpm, {at.gear}, {at.load}; one cylinder at a time, at falling strength")
     say("\n".join(said))
-    say(text_table(_rows(line, found.ladder)))
+    say(text_table(ladder_rows(line, found.ladder)))
     say()
     _wrapped(found.ladder.attrs["words"].splitlines())
     if at.gear != "neutral":
@@ -97,29 +85,6 @@ def avoid_lines(avoid: tuple[SpeedsToAvoid, ...]) -> list[str]:
         own = [one.words for one in avoid if one.cylinders == case]
         lines += [f"{case}: {words}" for words in own] or [f"{case}: none from idle to rated speed"]
     return lines
-
-
-def _rows(line: Line, ladder: xr.Dataset) -> list[list[str]]:
-    name = deciding_measure(ladder)
-    rows = [["fuelling", "cylinder", "strength", _SHORT[name], "teeth apart", "rpm", "the motion"]]
-    numbers = ladder.cylinder.values[:1] if fire_evenly(line) else ladder.cylinder.values
-    for fuelling in ladder.fuelling.values:
-        for n in numbers:
-            for strength in ladder.strength.values:
-                rung = ladder.sel(fuelling=fuelling, cylinder=n, strength=strength)
-                which = "any one" if fire_evenly(line) else str(n)
-                rows.append([str(fuelling), which, percent(float(strength)), *_cells(rung, name)])
-    return rows
-
-
-def _cells(rung: xr.Dataset, name: str) -> list[str]:
-    status = STATUS[int(rung.status)]
-    if status in ("stalled", "failed"):
-        return ["-", "-", "-", _MOTION[status]]
-    share = float(rung.mesh_separated_share)
-    fuel = ", more fuel than rated" if bool(rung.overfuelled) else ""
-    apart = percent(share) if math.isfinite(share) else "-"
-    return [number(float(filled(rung, name))), apart, f"{float(rung.mean_rpm):.0f}", _MOTION[status] + fuel]
 
 
 def _document(line: Line, at: Condition, found: Found) -> dict[str, Any]:

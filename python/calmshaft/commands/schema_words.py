@@ -2,6 +2,22 @@
 
 from calmshaft.judgement.entered import ENTERED
 
+# Of plate and line: what the key is there. Judged by `calmshaft choose`.
+_FIT = {
+    "spline_count": ("teeth in the hub", "teeth on the gearbox's input shaft"),
+    "spline_diameter": ("outer diameter of the hub's splines", "outer diameter of the input shaft's splines"),
+    "pilot_diameter": ("outer edge that centres the plate", "seat in the flywheel"),
+    "bolt_circle": ("middle to middle, across", "of the flywheel's holes, middle to middle, across"),
+    "bolt_count": ("bolts", "holes in the flywheel"),
+    "depth": ("from the flywheel's face to the end of the hub", "room from the flywheel's face to the gearbox"),
+    "hub_stand_out": (
+        "how far hub and springs reach from the plate's face towards the flywheel",
+        "room there down to the heads of the bolts in crank and flywheel",
+    ),
+    "hub_side": ("the side to which the long end of the hub looks", "the side where there is room for it"),
+    "rotation": ("for which it is made, seen from the gearbox", "of the flywheel, seen from the gearbox"),
+}
+
 MEANINGS = {
     "engine.firing_order": "cylinder numbers in the order in which they fire, at even intervals",
     "engine.firing_angles": "instead of the order: crank angle of firing by cylinder number, for uneven intervals",
@@ -55,5 +71,16 @@ MEANINGS = {
     "mass_elastic.connections[].from": "name of a mass",
     "mass_elastic.connections[].to": "name of a mass",
     "mass_elastic.connections[].stiffness": "on the shaft of both; none between two shafts is a gear pair",
+    **{
+        f"fit.{side}.{key}": words[place] for place, side in enumerate(("plate", "line")) for key, words in _FIT.items()
+    },
+    "diary.conditions[].name": "of the condition, such as trolling",
+    "diary.conditions[].share": 'of all running hours, such as "15 %"; together 100 %',
+    "diary.conditions[].rpm": "mean crank speed",
+    "diary.conditions[].gear": "ahead where not said",
+    "diary.conditions[].load": "under way where not said; tied up, none, or a torque at the gearbox input",
+    "diary.conditions[].misfiring": 'none where not said; "3" is dead, "3@50%" at half strength',
+    "diary.shifts_per_hour": "from neutral to ahead; 0 where not said",
+    "diary.starts_per_hour": "of the engine; 0 where not said",
     **{f"limits.{key}": f"{one.meaning}; judged by `calmshaft run` and `compare`" for key, one in ENTERED.items()},
 }

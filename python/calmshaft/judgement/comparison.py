@@ -172,23 +172,23 @@ def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.
     said = {"line": name, "gear": gear, "cylinders": words, "subject": one.subject, "document": one.document}
     if one.value is None:
         return Verdict(**said, word="not judged", finding=one.why_not, matters=one.matters)
-    part = ds.sel(misfiring=labels)
-    part = part.sel(rpm=(part.rpm >= one.speeds[0]) & (part.rpm <= one.speeds[1]))
-    asked = held(part).transpose("rpm", "misfiring")
-    value, limit = (whole.where(valid(ds)).reindex_like(asked).transpose("rpm", "misfiring").values
-                    for whole in (one.value, one.value * 0 + one.limit))  # fmt: skip
-    share = np.where(asked.values, value / limit, -math.inf)
+    rpm = ds.rpm.values
+    rows = np.flatnonzero((rpm >= one.speeds[0]) & (rpm <= one.speeds[1]))
+    columns = [list(ds.misfiring.values).index(label) for label in labels]
+    value, limit, good, can = (whole.transpose("rpm", "misfiring").values[np.ix_(rows, columns)]
+                               for whole in (one.value, one.value * 0 + one.limit, valid(ds), held(ds)))  # fmt: skip
+    share = np.where(can, np.where(good, value / limit, math.nan), -math.inf)
     if not (share > -math.inf).any():
-        why = "no speed of it was asked" if not part.rpm.size else "no point has a valid result"
+        why = "no speed of it was asked" if not rows.size else "no point has a valid result"
         return Verdict(**said, word="not judged", finding=why)
     row, column = np.unravel_index(int(np.nanargmax(share)), share.shape)
-    rpm, worst = float(asked.rpm[row]), float(share[row, column])
-    found = {"value": float(value[row, column]), "limit": float(limit[row, column]), "unit": one.unit, "rpm": rpm}
+    at, worst = float(rpm[rows[row]]), float(share[row, column])
+    found = {"value": float(value[row, column]), "limit": float(limit[row, column]), "unit": one.unit, "rpm": at}
     word = _word(worst, one.unit)
-    finding = _finding(one, line, found, part.misfiring.values[column], ds)
+    finding = _finding(one, line, found, labels[column], ds)
     open_rows = np.isnan(share).any(axis=1)
     if word != "over" and open_rows.any():
-        word, finding = "not judged", f"no valid result at {number(float(asked.rpm[open_rows][0]))} rpm"
+        word, finding = "not judged", f"no valid result at {number(float(rpm[rows[open_rows][0]]))} rpm"
     cylinder = 0 if len(labels) == 1 else int(labels[column])
     return Verdict(**said, **found, word=word, finding=finding, cylinder=cylinder)
 

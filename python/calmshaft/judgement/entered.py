@@ -93,7 +93,7 @@ def value_in_run(one: Entered, run: Run) -> float:
         high, low = (worst(run, f"{one.measure}_{end}", f"{far}_cycle") for end, far in _ENDS)
         return max(high, -low)
     if one.how.startswith("shaft"):
-        return _stress_if_asked(one, run.line, shaft_torque(run))
+        return stress_of(one, run.line, shaft_torque(run))
     if one.measure:
         return _of_measure(one, worst(run, one.measure, "highest_cycle"))
     return _together(one, run.line, run.measures["mesh_torque_mean"], run.measures["mesh_torque_vibratory"])
@@ -105,7 +105,7 @@ def value_in_sweep(one: Entered, line: Line, ds: xr.Dataset, shaft: xr.DataArray
         high, low = (worst_in_sweep(ds, f"{one.measure}_{end}", f"{far}_cycle") for end, far in _ENDS)
         return np.maximum(high, -low)  # NaN where either is
     if one.how.startswith("shaft"):
-        return _stress_if_asked(one, line, ds["mesh_torque_mean"] * 0 + shaft)
+        return stress_of(one, line, ds["mesh_torque_mean"] * 0 + shaft)
     if one.measure:
         return _of_measure(one, worst_in_sweep(ds, one.measure, "highest_cycle"))
     return _together(one, line, ds["mesh_torque_mean"], ds["mesh_torque_vibratory"])
@@ -132,7 +132,8 @@ def _together(one: Entered, line: Line, mean, vibratory):
     return (abs(mean) + vibratory) / known
 
 
-def _stress_if_asked(one: Entered, line: Line, torque):
+def stress_of(one: Entered, line: Line, torque):
+    """The stress [Pa] under a torque [N m] in the shaft where the limit is one of stress, else that torque."""
     return torque if one.how == "shaft torque" else line_stress(line, torque)
 
 

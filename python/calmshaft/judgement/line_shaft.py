@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from concurrent.futures import ThreadPoolExecutor
-from itertools import product
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,11 +12,17 @@ import numpy as np
 from calmshaft.condition import Condition
 from calmshaft.judgement.shafts import PropulsionShaft, solid_shaft_stress
 from calmshaft.line import Line
+from calmshaft.linear.forced import response_of
+from calmshaft.linear.orders import VIBRATORY_UP_TO
+from calmshaft.linear.views import linear_view
+from calmshaft.results import ORDERS
 from calmshaft.runs import Run, steady
 
 if TYPE_CHECKING:
     import xarray as xr
 
+SLACK = 1.05  # [-] for the propeller's square law and motions that never repeat: exact was 0.99 of the sum at most
+BATCH = 4  # points worked out before it is asked again whether others can matter
 RULE = "iacs_ur_m68"  # the section of [shaft] in which the user says that it applies
 
 
@@ -29,25 +35,69 @@ def shaft_torque(run: Run) -> float:
     return max(found, default=math.nan)
 
 
-def shaft_torque_over(
-    line: Line, at: Condition, ds: xr.Dataset, wanted: xr.DataArray, threads: int = 0
-) -> xr.DataArray:
-    """The same at the `wanted` points of a sweep over rpm and misfiring, which it does not record itself."""
-    import xarray as xr
+class ShaftOverSpeed:
+    """The same over a sweep in rpm and misfiring, which does not record it: worked out where it decides, bounded above
+    elsewhere.
 
-    points = list(product(ds.rpm.values, ds.misfiring.values))
-    take = wanted.transpose("rpm", "misfiring").values.ravel()
+    What lies behind the loaded mesh is linear but for the propeller's square law, so each order of the mesh's torque
+    reaches the shaft by a factor of the linear view; no synthesis is more than the sum of its amplitudes.
+    """
 
-    def torque(place: int) -> float:
-        if not take[place]:
-            return math.nan
-        rpm, label = points[place]
-        return shaft_torque(steady(line, at.with_(rpm=float(rpm), misfiring=str(label))))
+    def __init__(self, line: Line, at: Condition, ds: xr.Dataset, wanted: xr.DataArray, threads: int = 0):
+        self._line, self._at, self._threads = line, at, threads
+        self._rpm, self._labels = ds.rpm, ds.misfiring
+        self._wanted = wanted.transpose("rpm", "misfiring").values
+        self._known: dict[tuple[int, int], float] = {}
+        amplitudes = ds["mesh_torque_order"].transpose("rpm", "misfiring", "order").values
+        used = ORDERS <= VIBRATORY_UP_TO
+        factors = np.array([_mesh_to_shaft(line, at.with_(rpm=float(rpm))) for rpm in ds.rpm.values])
+        self._bound = SLACK * (factors[:, None, :] * amplitudes)[..., used].sum(axis=-1)
 
-    with ThreadPoolExecutor(threads or None) as pool:
-        found = np.array(list(pool.map(torque, range(len(points)))))
-    about = {"rpm": ds.rpm, "misfiring": ds.misfiring}
-    return xr.DataArray(found.reshape(ds.rpm.size, ds.misfiring.size), about, ("rpm", "misfiring"))
+    def beside(self, limit: xr.DataArray | float) -> xr.DataArray:
+        """Vibratory torque [N m] (rpm, misfiring), NaN where not wanted, beside a limit [N m] (rpm,) or for all speeds.
+
+        Exact wherever it is over its limit, and of each misfiring where it is greatest beside it; else at most this.
+        """
+        import xarray as xr
+
+        limits = np.broadcast_to(np.asarray(limit, float), self._rpm.shape)
+        found = np.where(self._wanted, self._bound, math.nan)
+        if np.isnan(found).all():  # the line has no shaft
+            return xr.DataArray(found, {"rpm": self._rpm, "misfiring": self._labels}, ("rpm", "misfiring"))
+        with ThreadPoolExecutor(self._threads or None) as pool:
+            for column in range(self._labels.size):
+                self._decide(found[:, column], limits, column, pool)
+        return xr.DataArray(found, {"rpm": self._rpm, "misfiring": self._labels}, ("rpm", "misfiring"))
+
+    def _decide(self, found: np.ndarray, limits: np.ndarray, column: int, pool: ThreadPoolExecutor) -> None:
+        """From the highest bound on, until nothing that is left can be over or greater than what was found."""
+        share = np.nan_to_num(found / limits, nan=math.inf)
+        asked = self._wanted[:, column] & np.isfinite(limits)
+        order = [row for row in np.argsort(-share, kind="stable") if asked[row]]
+        most = 0.0
+        for first in range(0, len(order), BATCH):
+            rows = [row for row in order[first : first + BATCH] if not share[row] < min(most, 1.0)]
+            if not rows:
+                return
+            found[rows] = list(pool.map(partial(self._exact, column=column), rows))
+            most = max(most, float(np.nanmax(np.append(found[rows] / limits[rows], 0.0))))
+
+    def _exact(self, row: int, column: int) -> float:
+        place = (int(row), column)
+        if place not in self._known:
+            rpm, label = float(self._rpm[row]), str(self._labels.values[column])
+            self._known[place] = shaft_torque(steady(self._line, self._at.with_(rpm=rpm, misfiring=label)))
+        return self._known[place]
+
+
+def _mesh_to_shaft(line: Line, at: Condition) -> np.ndarray:
+    """Torque in the shaft over that in the loaded mesh by order [-] (order,), the largest of its pieces."""
+    view = linear_view(line, at)
+    pieces = [place for place, name in enumerate(view.joints) if name.startswith("shaft")]
+    applied = np.zeros((ORDERS.size, len(view.stations)), complex)
+    applied[:, 0] = 1.0
+    torque = np.abs(response_of(view, ORDERS * at.rpm * math.tau / 60, applied).torque)
+    return torque[:, pieces].max(axis=1) / torque[:, view.joints.index("loaded mesh")] if pieces else ORDERS * math.nan
 
 
 def plain_diameter(line: Line) -> float:

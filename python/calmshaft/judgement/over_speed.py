@@ -11,9 +11,9 @@ import numpy as np
 
 from calmshaft import units
 from calmshaft.condition import Condition
-from calmshaft.judgement.entered import ENTERED, Entered, value_in_sweep, why_missing, worst_in_sweep
+from calmshaft.judgement.entered import ENTERED, Entered, stress_of, value_in_sweep, why_missing, worst_in_sweep
 from calmshaft.judgement.joint import SLIP, joint_in
-from calmshaft.judgement.line_shaft import line_stress, ruled_shaft, shaft_torque_over, why_not_ruled
+from calmshaft.judgement.line_shaft import ShaftOverSpeed, line_stress, ruled_shaft, why_not_ruled
 from calmshaft.judgement.rules import SEPARATED_LIMIT, SIDES
 from calmshaft.judgement.shafts import HIGHEST_RATIO, STRESS, barred_range, continuous_stress, passing_stress
 from calmshaft.line import Line
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     import xarray as xr
 
 RPM = math.pi / 30.0  # [rad/s]
+BELOW_IDLE = 0.5  # [rpm] for speeds that were rounded
 ABOVE_IDLE = 1.2  # [-] times idle speed: from here on the line is under way; ours
 SHARE = "% of the time"
 INVALID = (STATUS.index("stalled"), STATUS.index("failed"))
@@ -64,25 +65,27 @@ def held(ds: xr.Dataset) -> xr.DataArray:
 
 def respects(line: Line, at: Condition, ds: xr.Dataset, threads: int = 0) -> list[Respect]:
     """Everything judged of a sweep over rpm and misfiring at the gear and load of `at`."""
-    gear, torque = at.gear, _shaft_torque(line, at, ds, threads)
-    made = of_measures(line, gear, ds, torque)
+    gear, shaft = at.gear, _shaft(line, at, ds, threads)
+    made = of_measures(line, gear, ds, shaft)
     if gear != "neutral":
         if "application_factor" not in line.limits:
             made.append(_unlimited_factor(line, ds))
-        made.append(_ruled_stress(line, ds, torque))
-    running = _idle(line) - 0.5  # below idle the line is drawn, not judged: it runs there when it starts and stops
+        made.append(_ruled_stress(line, ds, shaft))
+    running = (
+        _idle(line) - BELOW_IDLE
+    )  # below idle the line is drawn, not judged: it runs there when it starts and stops
     return [replace(one, speeds=(max(one.speeds[0], running), one.speeds[1])) for one in made]
 
 
-def of_measures(line: Line, gear: str, ds: xr.Dataset, torque: xr.DataArray | float = math.nan) -> list[Respect]:
+def of_measures(line: Line, gear: str, ds: xr.Dataset, shaft: ShaftOverSpeed | None = None) -> list[Respect]:
     """What follows point by point from the measures, over whatever `ds` goes over, at all its speeds.
 
-    torque: vibratory, in the shaft [N m], which a sweep itself does not give; NaN where it is not asked.
+    shaft: its torque, which a sweep itself does not give; without it nothing is held against that.
     """
     made = list(_teeth(line, gear, ds))
     if line.has_plate:
         made += _plate(line, ds)
-    return made + [_entered(line, ENTERED[key], line.limits[key], gear, ds, torque)
+    return made + [_entered(line, ENTERED[key], line.limits[key], gear, ds, shaft)
                    for key in ENTERED if key in line.limits]  # fmt: skip
 
 
@@ -138,18 +141,22 @@ def _sides(subject: str, ds: xr.Dataset, drive: float, coast: float) -> Respect:
     return Respect(subject, np.degrees(twist), np.degrees(limit), "deg")
 
 
-def _shaft_torque(line: Line, at: Condition, ds: xr.Dataset, threads: int) -> xr.DataArray | float:
-    """Worked out only where something is held against it."""
+def _shaft(line: Line, at: Condition, ds: xr.Dataset, threads: int) -> ShaftOverSpeed | None:
+    """Only where something is held against its torque."""
     asked = any(key.startswith("shaft_") for key in line.limits) or not why_not_ruled(line)
     if at.gear == "neutral" or not asked:
-        return math.nan
-    return shaft_torque_over(line, at, ds, valid(ds) & held(ds), threads)
+        return None
+    running = ds["rpm"] >= _idle(line) - BELOW_IDLE
+    return ShaftOverSpeed(line, at, ds, valid(ds) & held(ds) & running, threads)
 
 
 def _entered(
-    line: Line, one: Entered, limit: Quantity, gear: str, ds: xr.Dataset, torque: xr.DataArray | float
+    line: Line, one: Entered, limit: Quantity, gear: str, ds: xr.Dataset, shaft: ShaftOverSpeed | None
 ) -> Respect:
     document, neutral = limit.document or "", gear == "neutral"
+    torque: xr.DataArray | float = math.nan
+    if shaft and one.how.startswith("shaft"):
+        torque = shaft.beside(limit.value / stress_of(one, line, 1.0))
     found = value_in_sweep(one, line, ds, torque)
     value, allowed = found / units.factor(one.unit, one.kind), units.express(limit.value, one.unit, one.kind)
     if not np.isfinite(value).any() and (neutral or one.how in ("over rated torque", "shaft stress")):
@@ -165,14 +172,15 @@ def _unlimited_factor(line: Line, ds: xr.Dataset) -> Respect:
     return Respect(one.subject, why_not=f"{known}no limit is entered", matters=False)
 
 
-def _ruled_stress(line: Line, ds: xr.Dataset, torque: xr.DataArray | float) -> Respect:
+def _ruled_stress(line: Line, ds: xr.Dataset, over: ShaftOverSpeed | None) -> Respect:
     """Against tau_C; only up to 1.05 of rated speed, as far as the rule goes."""
     why, shaft = why_not_ruled(line), ruled_shaft(line)
-    if why or shaft is None:
+    if why or shaft is None or over is None:
         return Respect(SHAFT_STRESS, why_not=why, matters=not why.startswith("nobody said"), document=str(STRESS))
     ratio = ds["rpm"] * RPM / line.quantities["engine.rated_rpm"].value
     limit = ratio.copy(data=[continuous_stress(shaft, float(one)).value / 1e6 if one <= HIGHEST_RATIO else math.nan
                              for one in ratio])  # fmt: skip
+    torque = over.beside(1e6 * limit / line_stress(line, 1.0))
     return Respect(SHAFT_STRESS, line_stress(line, torque) / 1e6, limit, "MPa", document=str(STRESS))
 
 

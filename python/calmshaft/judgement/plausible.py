@@ -13,7 +13,7 @@ from calmshaft.judgement.over_speed import SHARE, Respect, of_measures
 from calmshaft.line import Line
 from calmshaft.results import MEASURES
 from calmshaft.uncertainties.bands import quantiles
-from calmshaft.uncertainties.cases import COLUMN, QUICK, STATUS_WORDS, UNSOLVED, Family, Steady, steady_of
+from calmshaft.uncertainties.cases import COLUMN, STATUS_WORDS, UNSOLVED, Family, Steady, steady_of
 from calmshaft.uncertainties.draws import drawn
 
 if TYPE_CHECKING:
@@ -39,7 +39,7 @@ def banded(
     shares = drawn("latin", count, len(inputs), SEED)
     members = [family.member(dict(zip(inputs, row, strict=True)))[0] for row in shares]
     asked = [at.with_(rpm=rpm, misfiring=label) for rpm, label in points]
-    found = steady_of(members, asked, threads, None, QUICK)
+    found = steady_of(members, asked, threads)
     made = {one.subject: one for one in of_measures(line, at.gear, _dataset(found)) if one.value is not None}
     return [
         _with_band(one, made[one.subject], points.index(_point(one, cases)), found)

@@ -30,14 +30,25 @@ class Duty:
 
 
 @dataclass(frozen=True)
+class Event:
+    """What comes now and then, on top of the conditions. stress: from its beginning to its end (samples,) [Pa], then
+    back to where it began; per_hour: how often [1/h]."""
+
+    name: str
+    stress: np.ndarray
+    per_hour: float
+
+
+@dataclass(frozen=True)
 class Diary:
     """Conditions and how long each is run; their hours must add up to total_hours [h] within 0.1 %.
 
-    Raises LineError with every fault, among them hours that do not add up.
+    events: such as shifts and starts. Raises LineError with every fault, among them hours that do not add up.
     """
 
     duties: Sequence[Duty]
     total_hours: float
+    events: Sequence[Event] = ()
 
     def __post_init__(self) -> None:
         names = [duty.name for duty in self.duties]
@@ -73,11 +84,10 @@ class Diary:
         )
 
     def damage_by_duty(self, steel: SpringSteel) -> dict[str, float]:
-        """Share of a life that each condition uses up over the diary [-]."""
-        return {
-            duty.name: steel.damage(stress_cycles(duty.stress)) * duty.hours * 3600 / duty.period if duty.hours else 0.0
-            for duty in self.duties
-        }
+        """Share of a life that each condition, and each kind of event, uses up over the diary [-]."""
+        times = [(duty.name, duty.stress, duty.hours * 3600 / duty.period) for duty in self.duties]
+        times += [(event.name, event.stress, event.per_hour * self.total_hours) for event in self.events]
+        return {name: steel.damage(stress_cycles(stress)) * often if often else 0.0 for name, stress, often in times}
 
     def hours_to_failure(self, steel: SpringSteel) -> float:
         """total_hours over the damage of the diary [h]; infinite where nothing swings."""

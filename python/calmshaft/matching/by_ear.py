@@ -16,7 +16,7 @@ from calmshaft.matching.heard import Heard, Said, heard, idle_of, rated_of
 from calmshaft.matching.silence import quiet, stops
 from calmshaft.quiet_idle import LOWEST
 from calmshaft.uncertainties.asked import check_numbers
-from calmshaft.uncertainties.cases import QUICK, Family, Report, steady_of
+from calmshaft.uncertainties.cases import Family, Report, steady_of
 from calmshaft.uncertainties.draws import drawn
 
 ENOUGH = 80  # agreeing cases: ends of an interval then lie within a twentieth of the range, mostly
@@ -112,7 +112,7 @@ class _Search:
         if self.told.swing is None or not lines:
             return np.full(len(lines), np.nan)
         at = self.told.at_idle(self.line)
-        return steady_of(lines, [at], self.threads, None, QUICK).of("cyclic_irregularity")[:, 0]
+        return steady_of(lines, [at], self.threads).of("cyclic_irregularity")[:, 0]
 
     def stops(self, lines: list[_core.Line]) -> dict[str, np.ndarray]:
         """By gear, where the rattle of agreeing lines stops [rpm]."""

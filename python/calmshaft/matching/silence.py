@@ -9,7 +9,7 @@ import numpy as np
 from calmshaft import _core
 from calmshaft.condition import Condition
 from calmshaft.quiet_idle import is_quiet
-from calmshaft.uncertainties.cases import QUICK, STATUS_WORDS, UNSOLVED, steady_of
+from calmshaft.uncertainties.cases import STATUS_WORDS, UNSOLVED, steady_of
 
 _UNSOLVED = [STATUS_WORDS.index(word) for word in UNSOLVED]
 
@@ -18,7 +18,7 @@ def quiet(lines: Sequence[_core.Line], gear: str, speeds: Sequence[float] | np.n
     """(line, speed [rpm]): 1 quiet, 0 not, NaN where there is no answer."""
     if not len(lines):
         return np.zeros((0, len(speeds)))
-    found = steady_of(lines, [Condition(float(rpm), gear) for rpm in speeds], threads, None, QUICK)
+    found = steady_of(lines, [Condition(float(rpm), gear) for rpm in speeds], threads)
     is_so = is_quiet(gear, found.of("unloaded_mesh_separated_share"), found.of("mesh_separated_share"))
     return np.where(np.isin(found.status, _UNSOLVED), np.nan, is_so)
 

@@ -13,9 +13,11 @@ from calmshaft.plots.misfiring import misfiring_ladder
 from calmshaft.plots.order_diagram import order_diagram
 from calmshaft.plots.orders import order_bars
 from calmshaft.plots.plate import plate_curve, torque_angle_loop
+from calmshaft.plots.plate_over_speed import plate_over_speed
 from calmshaft.plots.tornado import tornado
 from calmshaft.plots.traces import before_and_after, torque_trace
 from calmshaft.plots.tracks import order_tracks
+from calmshaft.plots.window import plate_window
 
 __all__ = [
     "before_and_after",
@@ -28,6 +30,8 @@ __all__ = [
     "order_diagram",
     "order_tracks",
     "plate_curve",
+    "plate_over_speed",
+    "plate_window",
     "ripple_map",
     "ripple_maps",
     "side_view",

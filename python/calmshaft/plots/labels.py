@@ -40,4 +40,6 @@ def spread(wanted: Sequence[float], sizes: Sequence[float], low: float, high: fl
 def text_width(text: str, points: float) -> float:
     """Width on paper [mm] of the longest line of a text."""
     lines = [line for line in plain(text).split("\n") if line.strip()]
-    return max((TextPath((0, 0), line, size=points).get_extents().width for line in lines), default=0.0) * POINT
+    return (
+        max((float(np.ptp(TextPath((0, 0), line, size=points).vertices[:, 0])) for line in lines), default=0.0) * POINT
+    )

@@ -63,7 +63,7 @@ def report(line: Line, notes: str = "", full: bool = False, threads: int = 0, un
     sections = [reworded(one, tidy, tidy_rows) for one in sections]
     if units == "imperial":
         sections = [imperial.section(one) for one in sections]
-    html = _page(line, notes, full, sections)
+    html = page(line.title, notes, full, sections)
     asked = letters(line, tornado, units == "imperial")
     return Report(html, _result(line, found, sections, made), found.verdicts, asked)
 
@@ -95,11 +95,12 @@ def _result(line: Line, found: Comparison, sections: list[Section], made: dict[s
     }
 
 
-def _page(line: Line, notes: str, full: bool, sections: list[Section]) -> str:
+def page(title: str, notes: str, full: bool, sections: list[Section]) -> str:
+    """A page of HTML that stands alone. full: with numbered headings."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     folder = Path(__file__).parent
     made = Environment(loader=FileSystemLoader(folder), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
     return made.get_template("page.html").render(
-        title=line.title, notes=notes, full=full, sections=sections, words=WORDS
+        title=title, notes=notes, full=full, sections=sections, words=WORDS
     )

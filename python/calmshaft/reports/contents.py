@@ -11,7 +11,7 @@ from calmshaft.condition import Condition
 from calmshaft.judgement.comparison import RPM, Comparison
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
-from calmshaft.reports import installation, judged, linear_view, running, sureness
+from calmshaft.reports import installation, judged, linear_view, plate_view, running, sureness
 from calmshaft.reports.figures import Pictures as Drawn
 from calmshaft.reports.formulas import formulas
 from calmshaft.reports.parts import Figure, Pictures, Questions, Section, Table, Text, section
@@ -106,7 +106,14 @@ def _full(it: Worked) -> list[Section | None]:
         linear_view.free_vibration(line, it.at),
         linear_view.critical(line, None, _pictures(draw.critical())),
         running.healthy(line, it.found, linear, _pictures(draw.teeth(it.found)), run),
-        running.misfiring(line, it.found, dead, _pictures(draw.torque(it.idle_runs), draw.orders(it.idle_runs))),
+        running.misfiring(
+            line,
+            it.found,
+            [*plate_view.ladder(line, it.at, it.threads), *dead],
+            _pictures(draw.torque(it.idle_runs), draw.orders(it.idle_runs)),
+        ),
+        plate_view.over_speed(line, plate_view.found_over_speed(line, it.threads), draw),
+        plate_view.life(line, it.threads),
         sureness.prediction(it.tornado, it.bands, full=True),
         running.neutral(line, it.found, running.quiet(line, gears, it.threads)),
         judged.speeds(avoid, in_gear),

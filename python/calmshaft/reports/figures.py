@@ -18,6 +18,8 @@ from calmshaft.wording import listed, number, percent
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    import xarray as xr
+
     from calmshaft.condition import Condition
     from calmshaft.line import Line
     from calmshaft.runs import Run
@@ -96,6 +98,20 @@ class Pictures:
         ax.set_xlabel("twist [deg], positive: drive")
         return self._figure("The plate", words, ax)
 
+    def plate_over_speed(self, ds: xr.Dataset) -> tuple[Figure, ...]:
+        """Twist and stages, torque and heat of the plate over speed."""
+        from calmshaft import plots
+
+        told = {
+            ("twist", "stages"): "Twist between the corners and stops of the plate, and time on each of its stages.",
+            ("torque", "heat"): "Torque through the plate, and what turns into heat in it.",
+        }
+        return tuple(
+            self._figure(f"{pair[0].capitalize()} and {pair[1]} over speed", words,
+                         plots.plate_over_speed(self.line, ds, (WIDE, 2.7), pair), wide=True)
+            for pair, words in told.items()
+        )  # fmt: skip
+
     def orders(self, runs: Mapping[str, Run]) -> Figure | None:
         """Torque in the loaded mesh by order."""
         from calmshaft import plots
@@ -124,7 +140,7 @@ class Pictures:
         figure = drawn if hasattr(drawn, "savefig") else drawn.figure
         if self.imperial:
             imperial.picture(figure)
-        return Figure(heading, words, _svg(figure, heading, tight), wide)
+        return Figure(heading, words, svg_of(figure, heading, tight), wide)
 
 
 def _share_over_speed(ax: Any, line: Line, gear: str, share: Any) -> None:
@@ -170,7 +186,7 @@ def _least(run: Run) -> str:
     return f"least {number(run.best('mesh_torque_min'))} N m, mean {number(run.measures['mesh_torque_mean'])} N m"
 
 
-def _svg(figure: Any, heading: str, tight: bool) -> Markup:
+def svg_of(figure: Any, heading: str, tight: bool = False) -> Markup:
     """Matplotlib's SVG without its XML head, with ids of its own, so that several stand in one page."""
     import matplotlib
 

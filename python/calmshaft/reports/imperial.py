@@ -33,6 +33,7 @@ UNITS = {
     "W": ("BTU/h", 3600 / 1055.05585262),
     "K": ("°F", 1.8),
     "J": ("lbf ft", 1 / _TORQUE),
+    "kJ": ("BTU", 1 / 1.05505585262),
     "kN": ("lbf", 1e3 / POUND_FORCE),
     "N": ("lbf", 1 / POUND_FORCE),
     "bar": ("psi", 1e5 / _PSI),

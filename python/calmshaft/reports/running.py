@@ -47,14 +47,13 @@ def over_speed(line: Line, ds: xr.Dataset, misfiring: str) -> Table:
     """A sweep at some of its speeds from idle on."""
     neutral = not np.isfinite(ds["mesh_torque_mean"]).any()
     columns = [one for one in (_NEUTRAL if neutral else _IN_GEAR) if np.isfinite(_filled(ds, one[1])).any()]
-    one = ds.sel(misfiring=misfiring)
-    running = one.sel(rpm=one.rpm >= line.quantities["engine.idle_rpm"].value / RPM - 0.5)
-    places = np.unique(np.linspace(0, running.rpm.size - 1, TOLD).round().astype(int))
+    running = ds.rpm.values >= line.quantities["engine.idle_rpm"].value / RPM - 0.5
+    places = np.flatnonzero(running)[np.unique(np.linspace(0, running.sum() - 1, TOLD).round().astype(int))]
+    values = [scale * _filled(ds, name).sel(misfiring=misfiring).values[places] for _, name, scale in columns]
+    heavy = ds.overfuelled.sel(misfiring=misfiring).values[places]
     rows = [["rpm", *(heading for heading, _, _ in columns)]]
-    for place in places:
-        here = running.isel(rpm=int(place))
-        cells = [number(scale * float(_filled(here, name))) for _, name, scale in columns]
-        rows.append([number(float(here.rpm)) + ("*" if bool(here.overfuelled) else ""), *cells])
+    for place, (rpm, star) in enumerate(zip(ds.rpm.values[places], heavy, strict=True)):
+        rows.append([number(float(rpm)) + ("*" if star else ""), *(number(float(one[place])) for one in values)])
     who = "all cylinders firing" if misfiring == HEALTHY else f"cylinder {misfiring} dead, governed"
     stars = "; * more fuel than at rated torque, which no engine has" if any("*" in row[0] for row in rows) else ""
     return Table(f"{who[0].upper()}{who[1:]}{stars}", rows)
@@ -91,8 +90,8 @@ def plate_lives(run: Run) -> list[Part]:
     ]
 
 
-def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictures) -> Section | None:
-    """One cylinder dead, ahead."""
+def misfiring(line: Line, found: Comparison, more: list[Part], pictures: Pictures) -> Section | None:
+    """One cylinder dead, ahead; more: the ladder and the orders."""
     ds = found.datasets.get((line.title, "ahead"))
     labels = [] if ds is None else [str(one) for one in ds.misfiring.values if one != HEALTHY]
     tables = [over_speed(line, ds, label) for label in labels]
@@ -101,8 +100,8 @@ def misfiring(line: Line, found: Comparison, linear: list[Part], pictures: Pictu
         if fire_evenly(line)
         else ""
     )
-    weak = "`calmshaft misfiring` works out every cylinder at falling strength, and prints a card for the helm."
-    return section("Running with a cylinder dead", *tables, Text(f"{alike} {weak}".strip()), pictures, *linear)
+    weak = "`calmshaft misfiring` prints a card for the helm."
+    return section("Running with a cylinder dead", *tables, Text(f"{alike} {weak}".strip()), pictures, *more)
 
 
 def neutral(line: Line, found: Comparison, idles: tuple[QuietIdle, ...]) -> Section | None:

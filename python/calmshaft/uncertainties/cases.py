@@ -30,9 +30,7 @@ STATUS_WORDS = (*STATUS, "refused")
 UNSOLVED = ("stalled", "failed", "refused")
 _TOO_COARSE = (STATUS.index("stalled"), STATUS.index("failed"))
 CHUNK = 250  # cases worked out at a time: their engine cycles take memory
-USUAL = 0.6  # [rad] most that the highest mode turns in a step, as in `steady`
-FINE = 0.3  # [rad] the same for cases that have no answer otherwise
-QUICK = 0.85  # [rad] the same where ranges are wide: a fifth less work; moves ends of bands far less than ranges do
+FINE = 0.3  # [rad] most that the highest mode turns in a step, for cases that have no answer with the usual steps
 COLUMN = {measure.name: column for column, measure in enumerate(MEASURES)}
 
 Report = Callable[[int], None]
@@ -81,22 +79,19 @@ class Steady:
 
 
 def steady_of(
-    lines: Sequence[_core.Line], conditions: Sequence[Condition], threads: int = 0, report: Report | None = None,
-    phase_step: float = USUAL,
-) -> Steady:  # fmt: skip
+    lines: Sequence[_core.Line], conditions: Sequence[Condition], threads: int = 0, report: Report | None = None
+) -> Steady:
     """Every line at every condition. A line that cannot be, or cannot be asked this, is refused, not raised.
 
-    phase_step [rad]: USUAL or QUICK; a case that has no answer with quick steps is solved with the usual
-    ones, then with fine ones.
+    A case that has no answer with the usual steps is solved again with fine ones.
     """
     status = np.full((len(lines), len(conditions)), REFUSED, dtype=np.int8)
     values = np.full((*status.shape, len(MEASURES)), np.nan)
     for start in range(0, len(lines), CHUNK):
         part = range(start, min(start + CHUNK, len(lines)))
-        _solve(lines, part, conditions, threads, phase_step, status, values)
-        for finer in (USUAL, FINE) if phase_step > USUAL else ():
-            again = [i for i in part if np.isin(status[i], _TOO_COARSE).any()]
-            _solve(lines, again, conditions, threads, finer, status, values)
+        _solve(lines, part, conditions, threads, 0.0, status, values)
+        again = [i for i in part if np.isin(status[i], _TOO_COARSE).any()]
+        _solve(lines, again, conditions, threads, FINE, status, values)
         if report:
             report(min(start + CHUNK, len(lines)))
     return Steady(status, values)

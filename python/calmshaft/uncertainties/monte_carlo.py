@@ -16,7 +16,6 @@ from calmshaft.uncertainties.asked import FEWEST, Limit, check_numbers, limit_of
 from calmshaft.uncertainties.bands import Band, PastLimit, band_of, past_limit
 from calmshaft.uncertainties.cases import (
     COLUMN,
-    QUICK,
     STATUS_WORDS,
     UNSOLVED,
     Family,
@@ -143,8 +142,8 @@ def uncertainty(
     measures: names of calmshaft.results.MEASURES; what the teeth feel, then the plate, where not given. limit: of the
     first measure, "50 N*m" or SI; limits: the same by measure; beside them teeth that part, the plate's stop and the
     line's [limits]. method: "random", "latin" (Latin hypercube) or "sobol" (needs SciPy). threads: 0, one a core; the
-    numbers are the same for any. report: called with the number of cases done. Cases step a little more coarsely than
-    `steady`: see QUICK. Estimates that lean on a drawn value follow it.
+    numbers are the same for any. report: called with the number of cases done. Estimates that lean on a drawn value
+    follow it.
 
     Raises LineError with all faults: of the question, of a line without ranges, of an estimate without one.
     """
@@ -159,7 +158,7 @@ def uncertainty(
     shares = drawn(method, cases, len(inputs), seed)
     start = steady_of([family.member({})[0]], [at], threads).values[0, 0]
     members = [family.member(dict(zip(inputs, row, strict=True)))[0] for row in shares]
-    found = steady_of(members, [at], threads, report, QUICK)
+    found = steady_of(members, [at], threads, report)
     status, values = found.status[:, 0], found.values[:, 0]
     there = _there(status, values)
     _check_there([*(asked if measures is not None else ()), *given], there, at)

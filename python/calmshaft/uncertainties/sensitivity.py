@@ -15,7 +15,6 @@ from calmshaft.faults import line_error
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.uncertainties.cases import (
-    QUICK,
     STATUS_WORDS,
     UNSOLVED,
     Family,
@@ -95,7 +94,7 @@ def sensitivity(
 
     def evaluate(shares: np.ndarray) -> np.ndarray:
         members = [family.member(dict(zip(inputs, row, strict=True)))[0] for row in shares]
-        found = steady_of(members, [at], threads, report, QUICK)
+        found = steady_of(members, [at], threads, report)
         solved = ~np.isin(found.status[:, 0], [STATUS_WORDS.index(word) for word in UNSOLVED])
         lost[:] = [int((~solved).sum()), len(shares)]
         return _filled(found.of(name)[:, 0], solved, name)

@@ -13,6 +13,7 @@ inline double larger(double a, double b) { return a > b ? a : b; }
 inline double smaller(double a, double b) { return a < b ? a : b; }
 inline double limited(double a, double low, double high) { return smaller(larger(a, low), high); }
 inline double where_positive(double test, double a, double b) { return test > 0 ? a : b; }
+inline bool any_positive(double a) { return a > 0; }
 inline double magnitude(double a) { return std::fabs(a); }
 
 inline double mean_of(std::span<const double> values) {

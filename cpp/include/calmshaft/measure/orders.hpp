@@ -50,8 +50,11 @@ class OrderTable {
   int harmonics_;                         // of the cycle: highest order times revolutions
   int blocks_;                            // harmonics in blocks whose running sums stay in registers
   std::vector<double> analysis_;          // [block][node][cosines, sines of the block]
-  std::vector<double> synthesis_cosine_;  // [harmonic][point], half a cycle
+  std::vector<double> synthesis_cosine_;  // [harmonic][point], a quarter of a cycle
   std::vector<double> synthesis_sine_;
 };
+
+// One table for each kind of cycle, built when first asked for and then shared by all threads.
+const OrderTable& order_table(int nodes_per_cycle, int revolutions_per_cycle, int highest_order);
 
 }  // namespace calmshaft

@@ -28,14 +28,16 @@ struct FrictionMemory {
 template <class Real>
 struct Workspace {
   FrictionMemory<Real> friction[most_dampers];
-  Real mean_crank_speed{};               // [rad/s] where the propeller's extra damping is zero
-  Real engine_friction{};                // [N m]
-  Real dry_friction[most_dampers];       // [N m] part of the coupling's torque
+  Real mean_crank_speed{};                           // [rad/s] where the propeller's extra damping is zero
+  Real engine_friction{};                            // [N m]
+  Real dry_friction[most_dampers];                   // [N m] part of the coupling's torque
   Real load_torque[most_square_loads + most_drags];  // [N m]
-  Real station_torque[most_stations];    // [N m]
-  Real coupling_torque[most_couplings];  // [N m] at `from`
-  Real coupling_twist[most_couplings];   // [rad]
-  Real coupling_rate[most_couplings];    // [rad/s]
+  Real station_torque[most_stations];                // [N m]
+  Real coupling_torque[most_couplings];              // [N m] at `from`
+  Real coupling_twist[most_couplings];               // [rad]
+  Real coupling_rate[most_couplings];                // [rad/s]
+  Real coupling_depth[most_couplings];  // [rad] beyond the flank or stop that is touched, below zero beyond the coast
+                                        // one
 };
 
 // z = limited(z_n + twist - twist_n, +-presliding): elastic to the presliding angle, sliding beyond.
@@ -44,17 +46,23 @@ Real slider_twist(Real presliding_angle, const FrictionMemory<Real>& memory, Rea
   return limited(memory.slider_twist + twist - memory.coupling_twist, -presliding_angle, presliding_angle);
 }
 
-// Hunt-Crossley: k g max(0, 1 + chi dg/dt), g = penetration.
+// How far a twist lies beyond the gap between two flanks: above zero on the drive side, below on the coast side.
+template <class Real>
+Real depth_beyond(Real drive_gap, Real coast_gap, Real twist) {
+  return larger(twist - drive_gap, Real{}) + smaller(twist + coast_gap, Real{});
+}
+
+// Hunt-Crossley: k g max(0, 1 + chi dg/dt) on either flank, g = size of the depth.
 template <class Real, class Contact>
-Real contact_torque(const Contact& contact, Real penetration, Real approach_speed) {
-  return contact.stiffness * larger(penetration, Real{}) *
-         larger(1.0 + contact.damping_factor * approach_speed, Real{});
+Real contact_torque(const Contact& contact, Real depth, Real rate) {
+  const Real deepening = where_positive(depth, rate, -rate);
+  return contact.stiffness * depth * larger(1.0 + contact.damping_factor * deepening, Real{});
 }
 
 // Two flanks with a gap between them.
 template <class Real, class Contact>
 Real gap_torque(const Contact& contact, Real drive_gap, Real coast_gap, Real twist, Real rate) {
-  return contact_torque(contact, twist - drive_gap, rate) - contact_torque(contact, -twist - coast_gap, -rate);
+  return contact_torque(contact, depth_beyond(drive_gap, coast_gap, twist), rate);
 }
 
 // Sum of slope * max(0, side * twist - corner), with the sign of the side.
@@ -63,7 +71,8 @@ Real elastic_torque(const Damper& damper, Real twist) {
   Real torque{};
   for (int i = 0; i < damper.ramps; ++i) {
     const auto& ramp = damper.ramp[i];
-    torque = torque + ramp.slope * (ramp.side > 0 ? larger(twist - ramp.corner, Real{}) : smaller(twist + ramp.corner, Real{}));
+    torque = torque +
+             ramp.slope * (ramp.side > 0 ? larger(twist - ramp.corner, Real{}) : smaller(twist + ramp.corner, Real{}));
   }
   return torque;
 }
@@ -95,7 +104,24 @@ void repeat(int count, const Visit& visit) {
 }
 template <int count, class Visit>
 void repeat(std::integral_constant<int, count>, const Visit& visit) {
-  [&]<int... i>(std::integer_sequence<int, i...>) { (visit(i), ...); }(std::make_integer_sequence<int, count>{});
+  [&]<int... i>(std::integer_sequence<int, i...>) { (visit(i), ...); }
+  (std::make_integer_sequence<int, count>{});
+}
+
+// Calls visit(station) for all stations but the crank.
+template <class Model, class Visit>
+void each_driven_station(const Model& model, const Visit& visit) {
+  repeat(model.stations, [&](int i) {
+    if (i > 0) visit(i);
+  });
+}
+
+// Calls visit(coupling) for springs, dampers and meshes.
+template <class Model, class Visit>
+void each_coupling(const Model& model, const Visit& visit) {
+  repeat(model.springs, [&](int i) { visit(i); });
+  repeat(model.dampers, [&](int i) { visit(model.first_damper() + i); });
+  repeat(model.meshes, [&](int i) { visit(model.first_mesh() + i); });
 }
 
 // Slot 0 of the angles holds the clock or the crank's own angle, so the crank's is written as zero.
@@ -124,8 +150,8 @@ struct GearedMesh {
   Real operator()(const Model& model, int mesh_number, Workspace<Real>& work) const {
     const auto& mesh = model.mesh[mesh_number];
     const int index = model.first_mesh() + mesh_number;
-    return gap_torque(mesh.contact, mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index],
-                      work.coupling_rate[index]);
+    work.coupling_depth[index] = depth_beyond(mesh.half_backlash, mesh.half_backlash, work.coupling_twist[index]);
+    return contact_torque(mesh.contact, work.coupling_depth[index], work.coupling_rate[index]);
   }
 };
 
@@ -136,13 +162,13 @@ Real damper_torque(const Model& model, int plate, Workspace<Real>& work) {
   const Real twist = work.coupling_twist[index], rate = work.coupling_rate[index];
   work.dry_friction[plate] =
       damper.slider_stiffness * slider_twist(damper.presliding_angle, work.friction[plate], twist);
-  return elastic_torque(damper, twist) + damper.damping * rate + work.dry_friction[plate] +
-         gap_torque(damper.stop, damper.drive_stop, damper.coast_stop, twist, rate);
+  const Real depth = work.coupling_depth[index] = depth_beyond(damper.drive_stop, damper.coast_stop, twist);
+  const Real torque = elastic_torque(damper, twist) + damper.damping * rate + work.dry_friction[plate];
+  return any_positive(magnitude(depth)) ? torque + contact_torque(damper.stop, depth, rate) : torque;
 }
 
-template <class Model, class Real, class MeshLaw>
-void apply_couplings(const Model& model, const Real* angle, const Real* speed, Workspace<Real>& work,
-                     const MeshLaw& mesh_law) {
+template <class Model, class Real>
+void apply_springs_and_dampers(const Model& model, const Real* angle, const Real* speed, Workspace<Real>& work) {
   const Real one = Real{} + 1.0;
   repeat(model.springs, [&](int i) {
     read_twist(i, model.spring_ends(i), one, angle, speed, work);
@@ -155,6 +181,11 @@ void apply_couplings(const Model& model, const Real* angle, const Real* speed, W
     read_twist(index, model.damper_ends(i), one, angle, speed, work);
     apply_coupling(index, model.damper_ends(i), one, damper_torque(model, i, work), work);
   });
+}
+
+template <class Model, class Real, class MeshLaw>
+void apply_meshes(const Model& model, const Real* angle, const Real* speed, Workspace<Real>& work,
+                  const MeshLaw& mesh_law) {
   repeat(model.meshes, [&](int i) {
     const int index = model.first_mesh() + i;
     const Real ratio = model.mesh[i].ratio;
@@ -180,51 +211,57 @@ void apply_loads(const Model& model, const Real* speed, Workspace<Real>& work) {
   });
 }
 
+// Torque on every station but for that of the meshes.
+template <class Model, class Real>
+void apply_all_but_meshes(const Model& model, const CrankDrive<Real>& drive, const Real* angle, const Real* speed,
+                          Workspace<Real>& work) {
+  each_driven_station(model, [&](int i) { work.station_torque[i] = Real{}; });
+  work.engine_friction = engine_friction(model, speed[0]);
+  work.station_torque[0] = drive.gas_torque - work.engine_friction;
+  apply_springs_and_dampers(model, angle, speed, work);
+  apply_loads(model, speed, work);
+}
+
 // Torque on every station, and in every part.
 template <class Model, class Real, class MeshLaw = GearedMesh>
 void apply_torques(const Model& model, const CrankDrive<Real>& drive, const Real* angle, const Real* speed,
                    Workspace<Real>& work, const MeshLaw& mesh_law = {}) {
-  for (int i = 1; i < model.stations; ++i) work.station_torque[i] = Real{};
-  work.engine_friction = engine_friction(model, speed[0]);
-  work.station_torque[0] = drive.gas_torque - work.engine_friction;
-  apply_couplings(model, angle, speed, work, mesh_law);
-  apply_loads(model, speed, work);
+  apply_all_but_meshes(model, drive, angle, speed, work);
+  apply_meshes(model, angle, speed, work, mesh_law);
 }
 
 // Acceleration [rad/s^2] of every station under those torques.
 //   J_i dw_i/dt = T_i        J(th) dw_0/dt = T_0 - 1/2 J'(th) w_0^2
+// `crank_looseness` [1/(kg m^2)]: over all inertia at the crank.
 template <class Model, class Real>
-void accelerate(const Model& model, const CrankDrive<Real>& drive, const Real* speed, const Workspace<Real>& work,
-                Real* acceleration) {
-  acceleration[0] = (work.station_torque[0] - 0.5 * drive.inertia_slope * speed[0] * speed[0]) /
-                    (drive.inertia + model.inertia[0]);
-  for (int i = 1; i < model.stations; ++i) acceleration[i] = work.station_torque[i] * model.inverse_inertia[i];
+void accelerate(const Model& model, const CrankDrive<Real>& drive, Real crank_looseness, const Real* speed,
+                const Workspace<Real>& work, Real* acceleration) {
+  acceleration[0] = (work.station_torque[0] - 0.5 * drive.inertia_slope * speed[0] * speed[0]) * crank_looseness;
+  each_driven_station(model, [&](int i) { acceleration[i] = work.station_torque[i] * model.inverse_inertia[i]; });
 }
 
-// Power [W] of those torques at these speeds, in the order of the work in the state; last torque times crank speed.
-template <class Model, class Real>
-void write_powers(const Model& model, const CrankDrive<Real>& drive, const Real* speed, const Workspace<Real>& work,
-                  Real* power) {
+// Calls visit(slot of the state, power [W]) for the work of every part at these speeds. With turns [rad] in their place
+// it is the work [J].
+template <class Model, class Real, class Visit>
+void visit_powers(const Model& model, const CrankDrive<Real>& drive, const Real* speed, const Workspace<Real>& work,
+                  const Visit& visit) {
   const Real one = Real{} + 1.0;
-  const auto slot = [&](int place) -> Real& { return power[place - model.gas_work_slot()]; };
   const auto rate = [&](Ends ends, Real ratio) { return speed[ends.from] - ratio * speed[ends.to]; };
   const auto of_coupling = [&](int index, Real twisting) {
-    slot(model.coupling_work_slot(index)) = work.coupling_torque[index] * twisting;
+    visit(model.coupling_work_slot(index), work.coupling_torque[index] * twisting);
   };
-  slot(model.gas_work_slot()) = drive.gas_torque * speed[0];
-  slot(model.engine_friction_slot()) = work.engine_friction * speed[0];
+  visit(model.gas_work_slot(), drive.gas_torque * speed[0]);
+  visit(model.engine_friction_slot(), work.engine_friction * speed[0]);
   repeat(model.springs, [&](int i) { of_coupling(i, rate(model.spring_ends(i), one)); });
   repeat(model.dampers, [&](int i) {
     const Real twisting = rate(model.damper_ends(i), one);
     of_coupling(model.first_damper() + i, twisting);
-    slot(model.dry_friction_slot(i)) = work.dry_friction[i] * twisting;
+    visit(model.dry_friction_slot(i), work.dry_friction[i] * twisting);
   });
-  repeat(model.meshes, [&](int i) {
-    of_coupling(model.first_mesh() + i, rate(model.mesh_ends(i), model.mesh[i].ratio));
-    slot(model.turning_slot(i)) = work.coupling_torque[model.first_mesh() + i] * speed[0];
-  });
+  repeat(model.meshes,
+         [&](int i) { of_coupling(model.first_mesh() + i, rate(model.mesh_ends(i), model.mesh[i].ratio)); });
   const auto of_load = [&](int load, int station) {
-    slot(model.load_work_slot(load)) = work.load_torque[load] * speed[station];
+    visit(model.load_work_slot(load), work.load_torque[load] * speed[station]);
   };
   repeat(model.square_loads, [&](int i) { of_load(i, model.square_load_station(i)); });
   repeat(model.drags, [&](int i) { of_load(model.square_loads + i, model.drag_station(i)); });
@@ -238,9 +275,11 @@ void derivative_in_time(const Model& model, const CrankDrive<Real>& drive, const
   const Real* speed = state + n;
   apply_torques(model, drive, state, speed, work, mesh_law);
   rate[0] = speed[0];
-  for (int i = 1; i < n; ++i) rate[i] = speed[i] - model.speed_ratio[i] * speed[0];
-  accelerate(model, drive, speed, work, rate + n);
-  write_powers(model, drive, speed, work, rate + model.gas_work_slot());
+  each_driven_station(model, [&](int i) { rate[i] = speed[i] - model.speed_ratio[i] * speed[0]; });
+  accelerate(model, drive, 1.0 / (drive.inertia + model.inertia[0]), speed, work, rate + n);
+  visit_powers(model, drive, speed, work, [&](int slot, Real power) { rate[slot] = power; });
+  repeat(model.meshes,
+         [&](int i) { rate[model.turning_slot(i)] = work.coupling_torque[model.first_mesh() + i] * speed[0]; });
 }
 
 // d(state)/d(crank angle): the time form over the crank's speed. Slot 0 of the state is the clock [s].

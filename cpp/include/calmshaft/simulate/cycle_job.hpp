@@ -1,5 +1,7 @@
-// One engine cycle of four sweep points side by side: all that the integration kernel reads and writes.
+// One engine cycle of eight sweep points side by side: all that the integration kernel reads and writes.
 #pragma once
+
+#include <vector>
 
 #include "calmshaft/model/dynamics.hpp"
 #include "calmshaft/simulate/cycle_meter.hpp"
@@ -7,17 +9,17 @@
 
 namespace calmshaft {
 
-inline constexpr int lane_count = 4;
+inline constexpr int lane_count = 8;
 
-// One value for each of four points. Has the layout of the kernel's own pack, so that each instruction
-// set can have its own type.
-struct alignas(32) Quad {
+// One value for each of eight points. Each instruction set has a pack of its own that takes all or half of them.
+struct alignas(64) Octet {
   double lane[lane_count];
 };
 
 template <class Value>
 struct CrankNode {
-  Value inertia, inertia_slope;        // [kg m^2], [kg m^2/rad]
+  Value inertia, inertia_slope;       // [kg m^2], [kg m^2/rad]
+  Value looseness;                    // [1/(kg m^2)] over all inertia at the crank
   Value base_torque, fuelled_torque;  // [N m]
 };
 
@@ -27,10 +29,11 @@ struct CycleJob {
   const CrankNode<Value>* crank = nullptr;  // nodes_per_step() of them a step
   Method method = usual_method;
   int steps = 0;
-  int bins = 0;      // a divisor of steps
-  int watched = 0;   // coupling whose torque goes into the bins
-  double cycle = 0;  // [rad]
-  Value fuelling;    // [-]
+  int bins = 0;                  // a divisor of steps
+  int watched = 0;               // coupling whose torque goes into the bins
+  double cycle = 0;              // [rad]
+  bool in_use[lane_count] = {};  // lanes whose results are wanted
+  Value fuelling;                // [-]
   Value state[most_state];
   Workspace<Value> work;
   CycleMeter<Value> meter;
@@ -44,9 +47,9 @@ int recorded_channels(const AnyModel& model) {
 }
 
 // Runs one cycle from the job's state; the clock and the work start at zero.
-using CycleKernel = void (*)(CycleJob<Quad>& job);
+using CycleKernel = void (*)(CycleJob<Octet>& job);
 
-// The kernel for this processor, chosen once.
-CycleKernel cycle_kernel();
+// The kernels that this processor can run, the fastest first. All give the same bits.
+const std::vector<CycleKernel>& cycle_kernels();
 
 }  // namespace calmshaft

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <complex>
-#include <cstddef>
 #include <vector>
 
 #include "calmshaft/engine/engine_tables.hpp"
@@ -13,8 +12,7 @@ inline constexpr int highest_harmonic = 48;  // of the engine cycle: orders 0.5 
 
 // Complex amplitudes [N m] of gas torque and inertia torque -1/2 J' w^2 at constant crank speed w [rad/s], harmonic k
 // of the cycle at index k, torque = Re[sum of amplitude e^(i k 2 pi angle / cycle)]; index 0 is twice the mean.
-// Sampled on every `stride`-th node.
-std::vector<std::complex<double>> excitation(const EngineTables& tables, double fuelling, double speed,
-                                             std::size_t stride = 1);
+// From `samples` of the tables' nodes, a divisor of their number and above twice the highest harmonic.
+std::vector<std::complex<double>> excitation(const EngineTables& tables, double fuelling, double speed, int samples);
 
 }  // namespace calmshaft

@@ -10,7 +10,7 @@ namespace calmshaft {
 
 class Lane {
  public:
-  Lane(int lane, CycleJob<Quad>& job, std::vector<CrankNode<Quad>>& crank, const SteadyOptions& options)
+  Lane(int lane, CycleJob<Octet>& job, std::vector<CrankNode<Octet>>& crank, const SteadyOptions& options)
       : lane_(lane), job_(job), crank_(crank), options_(options) {}
 
   // Loads a point; with fixed fuelling the healthy engine runs first.
@@ -18,7 +18,7 @@ class Lane {
   // Takes the cycle that the job has just run. A result once the point is done.
   std::optional<SteadyResult> after_cycle();
   bool busy() const { return search_ != nullptr; }
-  void leave() { search_.reset(); }
+  void leave();
   std::size_t index() const { return point_.index; }
   // The engine cycles of the newest period, or those to show of a motion that does not repeat.
   int cycles_to_record() const;
@@ -34,7 +34,6 @@ class Lane {
   StartState end_state() const;
   SearchSetup setup() const;
   CycleTotals totals();
-  int readings() const { return job_.steps / steps_per_reading(job_.method); }  // of the meter in a cycle
   double mean_torque(int coupling) const;
   bool steps_suffice() const;
   void fill_audit(CycleTotals& totals, double stored_before);
@@ -45,8 +44,8 @@ class Lane {
   void read_state();
 
   int lane_;
-  CycleJob<Quad>& job_;
-  std::vector<CrankNode<Quad>>& crank_;
+  CycleJob<Octet>& job_;
+  std::vector<CrankNode<Octet>>& crank_;
   const SteadyOptions& options_;
   LanePoint point_{};
   bool finding_healthy_fuelling_ = false;
@@ -56,9 +55,9 @@ class Lane {
   double fuelling_ = 0;  // [-]
   std::array<double, most_state> state_{};
   Workspace<double> work_;
-  double lift_ = 1;                                        // [-] mean speed of the start over the asked one
-  double momentum_before_ = 0;                             // [N m s]
-  double stored_before_ = 0;                               // [J]
+  double lift_ = 1;                                       // [-] mean speed of the start over the asked one
+  double momentum_before_ = 0;                            // [N m s]
+  double stored_before_ = 0;                              // [J]
   std::array<double, most_couplings> coupling_before_{};  // [J]
 };
 

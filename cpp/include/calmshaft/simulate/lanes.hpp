@@ -1,4 +1,4 @@
-// Four sweep points side by side, each marching to its own steady state; a lane whose point is done takes the next.
+// Eight sweep points side by side, each marching to its own steady state; a lane whose point is done takes the next.
 #pragma once
 
 #include <functional>

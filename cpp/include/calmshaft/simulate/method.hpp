@@ -5,11 +5,11 @@
 
 namespace calmshaft {
 
-// runge_kutta: the classical method of fourth order, four looks at the torques a step. leapfrog: of second order with one
-// look, for a second opinion: impacts come out less well, since their damping takes speeds carried to the node.
+// leapfrog: of second order with one look at the torques a step, the teeth solved for what they do over it
+// (leaping_meshes.hpp). runge_kutta: the classical method of fourth order, four looks a step, for a second opinion.
 enum class Method : signed char { leapfrog, runge_kutta };
 
-inline constexpr Method usual_method = Method::runge_kutta;
+inline constexpr Method usual_method = Method::leapfrog;
 
 // "leapfrog" or "runge kutta"; throws std::invalid_argument for another name.
 Method method_of(std::string_view name);
@@ -20,16 +20,19 @@ struct StepLimits {
   double decay;  // [-] step over the time constant of the fastest decay
 };
 
-// What each method needs for 0.5 % of ripple and 0.3 % of vibratory torque where the motion repeats with the loaded
-// mesh closed (see `error_by_steps` of benchmarks/run.py), and half of what it stays stable to where contacts damp.
+// [rad] of the highest mode in a step: beyond it neither method tells anything of that mode, and both end soon after.
+inline constexpr double coarsest_phase = 1.5;
+
+// What each method needs for 0.3 % of ripple and vibratory torque where the motion repeats with the loaded mesh closed
+// (see `error_by_steps` of benchmarks/run.py), and for the damping of contacts.
 // `phase_step` above zero takes the place of the usual phase.
 constexpr StepLimits step_limits(Method method, double phase_step = 0.0) {
-  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.3, 0.5} : StepLimits{0.6, 1.4};
+  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.5, 1.4} : StepLimits{0.6, 1.4};
   return phase_step > 0 ? StepLimits{phase_step, usual.decay} : usual;
 }
 
-// The meter looks at every so many nodes, so that it sees the highest mode as often with each method.
-constexpr int steps_per_reading(Method method) { return method == Method::leapfrog ? 2 : 1; }
+// A torque that is held over a step is a mean over it: a peak lacks this share of its second difference.
+constexpr double flattened_peaks(Method method) { return method == Method::leapfrog ? 1.0 / 24.0 : 0.0; }
 
 // Nodes of the crank's tables that one step takes.
 constexpr int nodes_per_step(Method method) { return method == Method::leapfrog ? 1 : 2; }

@@ -34,14 +34,14 @@ struct CycleRecord {
 
 struct SteadyResult {
   Status status = Status::failed;
-  std::string reason;  // why it is stalled or failed, in words; else empty
-  Measures measures;   // peak measures are NaN unless periodic or subharmonic
+  std::string reason;                                   // why it is stalled or failed, in words; else empty
+  Measures measures;                                    // peak measures are NaN unless periodic or subharmonic
   std::array<CycleStatistics, measure_count> spread{};  // of the per-cycle values; cycles = 0 where there are none
-  std::vector<std::complex<double>> orders;  // [N m] of the watched coupling, slot k is order (k + 1) / 2
-  double fuelling = 0;       // [-] 1 gives rated torque at rated speed
-  bool overfuelled = false;  // more fuel than at rated torque
-  int period_cycles = 0;     // engine cycles after which the motion repeats; 0: it does not
-  int cycles = 0;            // engine cycles integrated
+  std::vector<std::complex<double>> orders;             // [N m] of the watched coupling, slot k is order (k + 1) / 2
+  double fuelling = 0;                                  // [-] 1 gives rated torque at rated speed
+  bool overfuelled = false;                             // more fuel than at rated torque
+  int period_cycles = 0;                                // engine cycles after which the motion repeats; 0: it does not
+  int cycles = 0;                                       // engine cycles integrated
   int steps_per_cycle = 0;
   EnergyAudit audit;   // of the last period, or of the last cycle where it does not repeat
   CycleRecord record;  // filled with keep_signals
@@ -52,14 +52,27 @@ struct SteadyResult {
 SteadyResult unsolved(Status status, std::string reason);
 
 inline constexpr const char* too_fast_for_steps =
-    "a part of the line is too stiff or too heavily loaded for the finest steps at this speed: look for a stiffness, an "
+    "a part of the line is too stiff or too heavily loaded for the finest steps at this speed: look for a stiffness, "
+    "an "
     "inertia or a load in the wrong unit, or ask for a higher speed";
+inline constexpr const char* too_few_steps =
+    "so few steps a cycle are too coarse for this line, or cannot be divided into bins for its orders: write more, a "
+    "multiple "
+    "of 336 or 360, or 0 to have them chosen";
 inline constexpr const char* books_do_not_balance =
-    "the steps were too coarse for this line: energy was lost or made by the numbers; ask for more steps per cycle, or look "
+    "the steps were too coarse for this line: energy was lost or made by the numbers; ask for more steps per cycle, or "
+    "look "
     "for a part that is too stiff or too light";
 
-// Steps that a condition needs, or those that the options ask for; 0: no rung of the ladder is fine enough.
-int steps_for(const ConditionModel& point, const SteadyOptions& options);
+// Steps of a cycle, or why there are none.
+struct ChosenSteps {
+  int steps;
+  const char* none_because = nullptr;
+};
+
+// Those that the options ask for, if they can be had, or those that the condition needs. `highest_frequency` [rad/s] of
+// the point: it is costly, and belongs to line and gear alone.
+ChosenSteps steps_for(const ConditionModel& point, double highest_frequency, const SteadyOptions& options);
 
 // Throws LineError when the condition does not fit the line; a numerical failure is a status.
 SteadyResult steady(const PreparedLine& line, const Condition& condition, const SteadyOptions& options = {});

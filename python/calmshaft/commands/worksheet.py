@@ -1,0 +1,32 @@
+"""`worksheet`: pages to print for the measurements of the workshop."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from calmshaft.commands.common import CAUTION, all_of, say, tell
+from calmshaft.condition import line_fault
+from calmshaft.output import write_text
+from calmshaft.worksheets import worksheet, worksheets
+
+
+def list_worksheets() -> None:
+    """Name, title and key of each."""
+    listed = worksheets()
+    width = max(map(len, listed))
+    for name, title in listed.items():
+        say(f"{name:{width}}  {title}")
+    say("\nWrite one to print: calmshaft worksheet hang, with --units imperial in inches and pounds.")
+
+
+def write_worksheet(name: str, out: Path | None, units: str) -> None:
+    """Write one page. Raises LineError for a name that is none, units that are none or a file that is no page."""
+    path = out or Path(f"{name}.html")
+    made, _ = all_of(lambda: worksheet(name, units), lambda: _page(path))
+    tell(f"written: {write_text(made.html, path)}")
+    tell(CAUTION)
+
+
+def _page(path: Path) -> None:
+    if path.suffix not in (".html", ".htm"):
+        raise line_fault("--out", str(path), "must end in .html or .htm", "write for instance --out sheet.html")
