@@ -59,6 +59,8 @@ def __getattr__(name: str) -> Any:
         return getattr(import_module("calmshaft.duty"), name)
     if name in ("Sensitivity", "sensitivity"):
         return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
+    if name in ("Match", "match"):
+        return getattr(import_module("calmshaft.matching"), name)
     if name in ("Tornado", "Uncertainty", "tornado", "uncertainty"):
         return getattr(import_module("calmshaft.uncertainties"), name)
     if name == "load_chain":  # the schema takes longer to load than the rest
@@ -83,6 +85,7 @@ __all__ = [
     "LineError",
     "LinearResponse",
     "LoadLoss",
+    "Match",
     "Modes",
     "PlateDuty",
     "PlateLife",
@@ -114,6 +117,7 @@ __all__ = [
     "load_chain",
     "load_line",
     "load_plate",
+    "match",
     "misfiring_ladder",
     "modes",
     "plate_duty",

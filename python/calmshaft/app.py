@@ -132,6 +132,32 @@ def uncertainty(
     raise typer.Exit(code)
 
 
+@app.command(epilog='Example: calmshaft match launch.toml --neutral-quiet-at "900 rpm" --out matched.toml')
+def match(
+    line: LineName,
+    neutral_quiet_at: Annotated[str | None, typer.Option(help='where the rattle stops in neutral, "900 rpm"')] = None,
+    ahead_quiet_at: Annotated[str | None, typer.Option(help='where it stops ahead, "750 rpm"')] = None,
+    idle_swing: Annotated[
+        str | None, typer.Option(help='greatest less least speed of a cycle at idle in neutral, "24 rpm" or "3 %"')
+    ] = None,
+    heard_to: Annotated[str, typer.Option(help="how far off the heard speeds may be")] = "25 rpm",
+    swing_to: Annotated[str, typer.Option(help="how far off the swing may be")] = "20 %",
+    cases: Annotated[int, typer.Option(help="how many plausible lines are drawn at the most")] = 1000,
+    seed: Annotated[int, typer.Option(help="another one draws other cases")] = 1,
+    jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
+    out: Annotated[Path | None, typer.Option(help="line file of the best case, .toml")] = None,
+    as_json: Json = False,
+) -> None:
+    """Calibrate by ear: which plausible lines fall silent where you hear it, and what that tells."""
+    from calmshaft.commands.match import run_match
+
+    heard = {"neutral_quiet_at": neutral_quiet_at, "ahead_quiet_at": ahead_quiet_at, "idle_swing": idle_swing,
+             "heard_to": heard_to, "swing_to": swing_to}  # fmt: skip
+    with plain_errors():
+        code = run_match(line, heard, cases, seed, jobs, out, as_json)
+    raise typer.Exit(code)
+
+
 @app.command(
     epilog='Example: calmshaft sweep launch.toml --vary "plate.stiffness = 8 to 60 N*m/deg, 14 values" '
     '--vary "rpm = 600 to 2400, 37 values" --vary "misfiring = none, 1, 2, 3, 4" --out ripple.nc'
@@ -206,6 +232,7 @@ def compare(
     rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
     load: Load = "under way",
     out: Picture = None,
+    band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 40 plausible cases")] = True,
     jobs: Jobs = 0,
     as_json: Json = False,
 ) -> None:
@@ -214,7 +241,8 @@ def compare(
 
     with plain_errors():
         found, options = all_of(
-            lambda: variants(lines, plate or [], change or []), lambda: options_of(misfiring, gear, rpm, load, jobs)
+            lambda: variants(lines, plate or [], change or []),
+            lambda: options_of(misfiring, gear, rpm, load, jobs, band),
         )
         code = run_compare(found, out, as_json, options)
     raise typer.Exit(code)

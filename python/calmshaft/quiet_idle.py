@@ -69,6 +69,13 @@ def one_dead(line: Line) -> list[str]:
     return [str(n) for n in range(1, 2 if fire_evenly(line) else cylinders(line) + 1)]
 
 
+def is_quiet(gear: str, free: np.ndarray, loaded: np.ndarray) -> np.ndarray:
+    """Whether the gearbox is quiet. free, loaded [-]: shares of time that teeth are apart, NaN of teeth not there."""
+    if gear == "neutral":
+        return free <= SEPARATED_LIMIT
+    return (loaded <= SEPARATED_LIMIT) & ~(free > SEPARATED_LIMIT)
+
+
 def _rpm(line: Line, key: str) -> float:
     return line.quantities[key].value / RPM
 
@@ -87,8 +94,7 @@ def _answer(line: Line, part: xr.Dataset) -> QuietIdle:
     case = f"{gear}, {fault_words(line, fault)}"
     if np.isnan(free).all() and (neutral or np.isnan(loaded).all()):
         return QuietIdle(gear, fault, math.nan, math.nan, None, f"{case}: not judged, no teeth there that could part")
-    together = loaded <= SEPARATED_LIMIT
-    quiet = (free <= SEPARATED_LIMIT) if neutral else together & ~(free > SEPARATED_LIMIT)
+    together, quiet = loaded <= SEPARATED_LIMIT, is_quiet(gear, free, loaded)
     rpm, loaded_rpm = _lowest(speeds, quiet), math.nan if neutral else _lowest(speeds, together)
     remedy, words = _said(line, speeds, quiet, rpm)
     if loaded_rpm < rpm or (loaded_rpm == loaded_rpm and rpm != rpm):

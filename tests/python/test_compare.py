@@ -9,9 +9,12 @@ import pytest
 from typer.testing import CliRunner
 
 import calmshaft as cs
-from calmshaft import plots
+from calmshaft import plots, units
 from calmshaft.app import app
 from calmshaft.judgement import comparison, judge, over_speed
+from calmshaft.results import MEASURES
+from calmshaft.schema_paths import kind_at
+from test_monte_carlo import exact_but
 
 LAUNCH = cs.sample_line("harbour-launch")
 SPEEDS = [800.0, 900.0, 1500.0, 2600.0]
@@ -319,3 +322,56 @@ def test_every_line_is_asked_at_its_own_idle():
     speeds = comparison._speeds({"as it is": LAUNCH, "faster": faster, "six": cs.sample_line("harbour-launch-six")})
     assert {700.0, 800.0, 913.0} <= set(speeds)
     assert len(comparison._speeds({"alone": LAUNCH})) == 40
+
+
+@pytest.fixture(scope="module")
+def with_bands():
+    return cs.compare({"plate B": LAUNCH.with_plate("plate-b")}, rpm=[800.0, 1500.0], gears=["ahead"], plausible=40)
+
+
+def test_a_band_is_that_of_the_same_cases_asked_by_themselves(with_bands):
+    """Second route: cs.uncertainty draws and solves the same cases at the deciding point."""
+    verdict = the(with_bands, "plate B", "vibratory torque against mean")
+    at = cs.Condition(verdict.rpm, "ahead")
+    alone = cs.uncertainty(with_bands.lines["plate B"], at, 40, 1, "mesh_torque_vibratory", method="latin")
+    band = alone.band()
+    assert (verdict.low, verdict.high, verdict.plausible) == (band.low, band.high, 40)
+    over = alone.of() >= abs(alone.values[:, [one.name for one in MEASURES].index("mesh_torque_mean")])
+    assert verdict.share_over == over.mean()
+
+
+def test_a_line_that_is_within_may_be_over_in_plausible_cases(with_bands):
+    """As described its teeth stay together at idle; restitution and friction within their ranges part them in some."""
+    verdict = the(with_bands, "plate B", "teeth at idle")
+    assert verdict.word == "within"
+    assert 0 < verdict.share_over < 1
+    assert verdict.band_words.endswith(" over")
+
+
+def test_a_dead_cylinder_has_its_own_band(with_bands):
+    healthy, dead = (the(with_bands, "plate B", "teeth at idle", case) for case in ("all fire", "one dead"))
+    assert dead.share_over > healthy.share_over
+
+
+def test_without_ranges_or_unasked_there_is_no_band(found):
+    exact = exact_but().with_plate("plate-b")
+    known = {
+        path: units.write(one.value, kind_at(path)) for path, one in exact.quantities.items() if one.low < one.high
+    }
+    bare = cs.compare({"known": exact.replace(known)}, rpm=[800.0], gears=["ahead"], plausible=20)
+    for one in (*bare.verdicts, *found.verdicts):
+        assert one.plausible == 0
+        assert one.band_words == ""
+
+
+def test_too_few_cases_make_no_band():
+    with pytest.raises(cs.LineError, match="from 20"):
+        cs.compare({"plate A": LAUNCH}, plausible=5)
+
+
+def test_the_command_shows_bands_unless_told_not_to():
+    asked = ["compare", "harbour-launch", "--change", "engine.idle_rpm = 900", "--rpm", "900", "--gear", "ahead"]
+    shown, bare = (CliRunner().invoke(app, [*asked, *more]).output for more in ([], ["--no-band"]))
+    assert "plausible cases" in shown
+    assert "drawn from the ranges" in shown
+    assert "plausible" not in bare

@@ -189,3 +189,65 @@ def test_one_form_only_and_a_spring_inside_another_must_fit():
 def test_a_plate_of_stages_has_no_springs_to_look_at():
     with pytest.raises(cs.LineError, match=r"plate.springs are not measured"):
         plate_springs("plate-b")
+
+
+MIXED = ["good", "loose", "broken", "good", "missing", "corroded"]
+
+
+def test_springs_of_mixed_condition_carry_what_entries_of_their_own_would():
+    """Second route: the same six springs, each condition an entry by itself."""
+    gaps = {"drive_gap": "0.2 mm", "coast_gap": "0.4 mm"}
+    mixed = plate_springs(plate({**gaps, "condition": "mixed", "conditions": MIXED}))
+    apart = plate_springs(
+        plate({**gaps, "count": 2}, *({**gaps, "count": 1, "condition": one} for one in MIXED if one != "good"))
+    )
+    for twist in np.linspace(-0.2, 0.2, 41):
+        assert mixed.torque(twist) == pytest.approx(apart.torque(twist), rel=ROUND_OFF, abs=1e-9)
+    assert [(group.condition, group.count) for group in mixed.groups] == [
+        ("good", 2), ("loose", 1), ("broken", 1), ("missing", 1), ("corroded", 1)
+    ]  # fmt: skip
+
+
+def test_a_mixed_condition_is_told_spring_by_spring_and_runs():
+    line = LAUNCH.with_plate(plate({"name": "mains", "condition": "mixed", "conditions": MIXED}))
+    told = " ".join(line.explain(fault) for fault in line.warnings)
+    for word in ("loose", "broken", "missing", "corroded"):
+        assert f"(mains, 1 of 6) is {word}" in told
+    assert "is good" not in told
+    sound = LAUNCH.with_plate(plate({"name": "mains"}))
+    at = cs.Condition(800, "ahead")
+    torque = [cs.steady(one, at).best("mesh_torque_vibratory") for one in (line, sound)]
+    assert torque[0] != torque[1]
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"condition": "mixed"}, "missing for a mixed condition"),
+        ({"condition": "mixed", "conditions": ["good", "loose"]}, "2 words for 6 springs"),
+        ({"condition": "loose", "conditions": MIXED}, "mixed"),
+        ({"conditions": MIXED}, "mixed"),
+        ({"condition": "mixed", "conditions": ["good"] * 5 + ["rusty"]}, "rusty"),
+        ({"condition": "mixed", "conditions": ["missing"] * 6}, "are all missing"),
+    ],
+)
+def test_a_mixed_condition_that_says_too_little_or_too_much_is_refused(change, words):
+    with pytest.raises(cs.LineError, match=words):
+        LAUNCH.with_plate(plate(change))
+
+
+def test_too_many_kinds_of_mixed_springs_are_refused():
+    mixed = {"condition": "mixed", "conditions": MIXED}
+    with pytest.raises(cs.LineError, match="more than 6 kinds"):
+        LAUNCH.with_plate(plate(mixed, mixed))
+
+
+def test_mixed_springs_inside_others_lie_one_after_the_other():
+    """Of three inner springs two are good and one is missing: three windows hold three springs, none two."""
+    from calmshaft.plots.plate_front import places
+
+    inner = {"inside": "mains", "count": 3, "wire_diameter": "2 mm", "coil_outer_diameter": "12 mm"}
+    made = plate({"name": "mains", "count": 3},
+                 {**inner, "condition": "mixed", "conditions": ["good", "missing", "good"]})  # fmt: skip
+    found = [(group.name, angle) for _, group, angle in places(plate_springs(made))]
+    assert len(found) == len(set(found)) == 6

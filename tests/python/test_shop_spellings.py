@@ -169,3 +169,22 @@ def test_a_pound_is_a_mass_or_a_force_by_the_kind_wanted_and_never_both():
     assert units.parse("1 lb ft", "torque") == pytest.approx(LBF * FT)
     with pytest.raises(units.UnitError):
         units.parse("1 lbm ft", "torque")
+
+
+def test_sixty_distinct_spellings_and_more_are_tried():
+    """As many as the table promises, each once of its kind; what is read and what is refused do not overlap."""
+    read, refused = ([(kind, text) for kind, text, _ in table] for table in (READ, REFUSED))
+    assert len({text for _, text in read}) >= 60
+    assert len(set(read)) == len(read)
+    assert len(set(refused)) == len(refused)
+    assert not set(read) & set(refused)
+
+
+@pytest.mark.parametrize("kind", sorted({kind for kind, _, _ in READ}))
+def test_a_spelling_is_no_silently_wrong_number_of_any_other_kind(kind):
+    """A value written at the wrong key is refused; pressure and stress are one kind of value."""
+    for other, text, _ in READ:
+        if other == kind or {kind, other} == {"pressure", "stress"}:
+            continue
+        with pytest.raises(units.UnitError):
+            units.parse(text, kind)

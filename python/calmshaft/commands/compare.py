@@ -24,6 +24,11 @@ the limit is the line's own: angle of the stop, stated torque, mean torque. One 
 once where they fire evenly, since with a rigid crank it is the same which one it is. Speeds that ask for more fuel than
 at rated torque are left out: none can hold them.
 """
+BAND_NOTE = """
+Plausible cases: the same point for {count} lines drawn from the ranges of the line's values, the same draws for all
+lines: one in twenty lies below and one above, and how many are over. Peaks that never repeat count by their mean there.
+"""
+PLAUSIBLE = 40  # about as long again as the comparison itself
 WORST = ("over", "not judged", "near", "within")
 
 
@@ -53,13 +58,22 @@ def _changed(line: Line, text: str) -> Line:
     return line.replace({path: float(value) if bare else value})
 
 
-def options_of(misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int) -> dict[str, Any]:
+def options_of(
+    misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int, band: bool = True
+) -> dict[str, Any]:
     """Options of cs.compare from those of the command. Raises LineError with the faults of all at once."""
     for_gears = gears or ["ahead", "neutral"]
     *_, axes = all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
                       *(partial(misfiring_label, label) for label in misfiring or []),
                       lambda: axes_of([f"rpm = {rpm}"] if rpm else []))  # fmt: skip
-    return {"rpm": axes.get("rpm"), "gears": for_gears, "misfiring": misfiring, "load": load, "threads": jobs}
+    return {
+        "rpm": axes.get("rpm"),
+        "gears": for_gears,
+        "misfiring": misfiring,
+        "load": load,
+        "threads": jobs,
+        "plausible": PLAUSIBLE if band else 0,
+    }
 
 
 def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options: dict[str, Any]) -> Exit:
@@ -84,13 +98,14 @@ def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options
 
 def say_comparison(found: Comparison) -> None:
     """One table, a row a line under each subject; what is not judged and why; how often each word stands."""
-    rows = [["gear", "cylinders", "what", "line", "judgement", "found", "limit", "margin", "rpm"]]
+    rows = [["gear", "cylinders", "what", "line", "judgement", "found", "limit", "margin", "rpm", "plausible cases"]]
     judged = [one for one in found.verdicts if one.word != "not judged"]
     for subject in dict.fromkeys((one.gear, one.cylinders, one.subject) for one in judged):
         members = [one for one in judged if (one.gear, one.cylinders, one.subject) == subject]
         rows += [[*(subject if place == 0 else ("", "", "")), *_cells(one)] for place, one in enumerate(members)]
-    say(text_table(rows))
-    say(NOTES)
+    banded = any(one.plausible for one in judged)
+    say(text_table(rows if banded else [row[:-1] for row in rows]))
+    say(NOTES + BAND_NOTE.format(count=max(one.plausible for one in judged)) if banded else NOTES)
     for one in dict.fromkeys(f"{one.subject}: limit by {one.document}." for one in judged if one.document):
         say(textwrap.fill(one, 116, subsequent_indent="  "))
     for text in _open(found):
@@ -150,4 +165,12 @@ def _open(found: Comparison) -> list[str]:
 def _cells(one: Verdict) -> list[str]:
     name = f"{one.line}, {one.cylinder} dead" if one.cylinder else one.line
     value = one.value_words if one.unit != SHARE else one.finding.rpartition(", ")[0] or one.finding
-    return [name, one.word, value, one.limit_words, one.margin_words, number(one.rpm) if one.value > 0 else ""]
+    return [
+        name,
+        one.word,
+        value,
+        one.limit_words,
+        one.margin_words,
+        number(one.rpm) if one.value > 0 else "",
+        one.band_words,
+    ]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, get_args, get_origin
@@ -21,6 +20,7 @@ from calmshaft.output import write_text
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at, kind_at, split
+from calmshaft.toml_text import is_table, leaf
 
 UNKNOWN = ("unknown", "?", "")
 HEAD = """# A line for calmshaft, from the answers given to `calmshaft new --guided`.
@@ -140,11 +140,11 @@ def _written(answers: Answers) -> str:
     """The answers as TOML, each section with what is estimated beside it."""
     document, estimates = _document(answers), _estimated(answers)
     lines = [f"# The rattle in neutral stops at {document[HEARD]} rpm."] if HEARD in document else []
-    lines += [f"title = {_toml(document['title'])}"] if "title" in document else []
+    lines += [f"title = {leaf(document['title'])}"] if "title" in document else []
     for section in SECTIONS:
         keys = document.get(section, {})
         lines += ["", f"[{section}]"] if keys else []
-        lines += [f"{key} = {_toml(value)}" for key, value in keys.items() if not _is_table(value)]
+        lines += [f"{key} = {leaf(value)}" for key, value in keys.items() if not is_table(value)]
         for key, quantity in estimates.items() if keys else ():
             if key.rpartition(".")[0] == section:
                 lines.append(f'{key.rpartition(".")[2]} = "unknown"    # {_shown(key, quantity)}')
@@ -152,26 +152,13 @@ def _written(answers: Answers) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _is_table(value: Any) -> bool:
-    """A sub-section or a list of them, not a value with its range nor a list of numbers."""
-    if isinstance(value, list):
-        return any(isinstance(item, dict) for item in value)
-    return isinstance(value, dict) and "value" not in value
-
-
 def _below(section: str, keys: dict[str, Any]) -> list[str]:
     """Sub-sections: [gearbox.ahead], [[plate.stages]]."""
     lines: list[str] = []
     for key, value in keys.items():
-        if not _is_table(value):
+        if not is_table(value):
             continue
         for table in value if isinstance(value, list) else [value]:
             lines += ["", f"[[{section}.{key}]]" if isinstance(value, list) else f"[{section}.{key}]"]
-            lines += [f"{name} = {_toml(inner)}" for name, inner in table.items()]
+            lines += [f"{name} = {leaf(inner)}" for name, inner in table.items()]
     return lines
-
-
-def _toml(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {json.dumps(inner)}" for key, inner in value.items()) + " }"
-    return f"{value:g}" if isinstance(value, float) else json.dumps(value, ensure_ascii=False)

@@ -58,7 +58,7 @@ def judge_bind(found: PlateAlone) -> tuple[Judgement, ...]:
         return ()
     side = min(SIDES, key=lambda side: found.springs.bind_angle(side) - found.stop(side))
     bind, hub = found.springs.bind_angle(side), found.springs.stops[SIDES.index(side)]
-    words = f"the coils of {found.springs.first_solid(side).name} touch at {_deg(bind)} in {side}"
+    words = f"the coils of {found.springs.first_solid(side).label} touch at {_deg(bind)} in {side}"
     if not math.isfinite(hub):
         finding = f"{words}; where the hub stops was not measured, so the plate is taken to stop there"
         return (Judgement("coil bind", "not judged", finding, bind, unit="rad", matters=False),)
@@ -101,7 +101,7 @@ def _spring_rows(found: PlateAlone) -> list[list[str]]:
     for group in found.springs.groups:
         spring = group.spring
         angles = (found.springs.contact_angle(group, "drive"), found.springs.solid_angle(group, "drive"))
-        rows.append([group.name, str(group.count), number(spring.rate / 1e3), number(spring.coils),
+        rows.append([group.label, str(group.count), number(spring.rate / 1e3), number(spring.coils),
                      number(spring.index), number(1e3 * spring.solid_length), number(group.stiffness * DEGREE),
                      *(number(angle / DEGREE) for angle in angles), number(spring.surge_frequency)])  # fmt: skip
     return rows
@@ -135,7 +135,7 @@ def _load_rows(found: PlateAlone) -> list[list[str]]:
         strength = group.spring.strength
         share = "material not known" if strength is None else _share(load.shear_stress, strength)
         rows.append(
-            [load.name, number(load.force), number(1e3 * load.compression), number(load.shear_stress / 1e6), share]
+            [group.label, number(load.force), number(1e3 * load.compression), number(load.shear_stress / 1e6), share]
         )
         if found.pockets:
             rows[-1].append(pocket_text(found.pockets, group, load))

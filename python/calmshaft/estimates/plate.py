@@ -1,13 +1,12 @@
 """The spring damper plate. Its stages have no honest rule: they must be known."""
 
 import math
-import re
+from itertools import count, takewhile
 
 from calmshaft.estimates.rules import Known, Spread, factor, number, rule
 
 DEGREE = math.pi / 180  # [rad]
 TRADE = "trade, value from memory"
-_STIFFNESS = re.compile(r"plate\.stages\[(\d+)\]\.stiffness")
 
 
 def has_springs(known: Known) -> bool:
@@ -17,8 +16,8 @@ def has_springs(known: Known) -> bool:
 
 def _drive_stages(known: Known) -> list[int]:
     """Indices of the stages of the drive side, from the middle outwards."""
-    indices = sorted(int(match[1]) for key in known if (match := _STIFFNESS.fullmatch(key)))
-    return [index for index in indices if known.get(f"plate.stages[{index}].side", "drive") != "coast"]
+    stages = takewhile(lambda index: f"plate.stages[{index}].stiffness" in known, count())
+    return [index for index in stages if known.get(f"plate.stages[{index}].side", "drive") != "coast"]
 
 
 def last_stiffness(known: Known) -> float:

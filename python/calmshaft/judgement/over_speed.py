@@ -73,11 +73,8 @@ def held(ds: xr.Dataset) -> xr.DataArray:
 
 def respects(line: Line, at: Condition, ds: xr.Dataset, threads: int = 0) -> list[Respect]:
     """Everything judged of a sweep over rpm and misfiring at the gear and load of `at`."""
-    gear, made = at.gear, list(_teeth(line, at.gear, ds))
-    if line.has_plate:
-        made += _plate(line, ds)
-    shaft = _shaft(line, at, ds, threads)
-    made += [_entered(line, ENTERED[key], line.limits[key], gear, ds, shaft) for key in ENTERED if key in line.limits]
+    gear, shaft = at.gear, _shaft(line, at, ds, threads)
+    made = of_measures(line, gear, ds, shaft)
     if gear != "neutral":
         if "application_factor" not in line.limits:
             made.append(_unlimited_factor(line, ds))
@@ -86,6 +83,18 @@ def respects(line: Line, at: Condition, ds: xr.Dataset, threads: int = 0) -> lis
         _idle(line) - BELOW_IDLE
     )  # below idle the line is drawn, not judged: it runs there when it starts and stops
     return [replace(one, speeds=(max(one.speeds[0], running), one.speeds[1])) for one in made]
+
+
+def of_measures(line: Line, gear: str, ds: xr.Dataset, shaft: ShaftOverSpeed | None = None) -> list[Respect]:
+    """What follows point by point from the measures, over whatever `ds` goes over, at all its speeds.
+
+    shaft: its torque, which a sweep itself does not give; without it nothing is held against that.
+    """
+    made = list(_teeth(line, gear, ds))
+    if line.has_plate:
+        made += _plate(line, ds)
+    return made + [_entered(line, ENTERED[key], line.limits[key], gear, ds, shaft)
+                   for key in ENTERED if key in line.limits]  # fmt: skip
 
 
 def _idle(line: Line) -> float:

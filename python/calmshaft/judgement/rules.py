@@ -102,7 +102,7 @@ def _bind(line: Line, run: Run) -> tuple[Judgement, ...]:
     used = {side: (twist, springs.bind_angle(side)) for side, twist in zip(SIDES, twists, strict=True)}
     side = max(used, key=lambda one: used[one][0] / used[one][1])
     twist, bind = (math.degrees(angle) for angle in used[side])
-    name = springs.first_solid(side).name
+    name = springs.first_solid(side).label
     finding = f"the coils of {name} touch at {number(bind)} deg in {side}, twist up to {number(twist)} deg"
     return (Judgement(subject, against(twist, bind), finding, twist, bind, "deg"),)
 

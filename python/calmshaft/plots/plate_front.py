@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 
 import numpy as np
@@ -60,9 +61,12 @@ def places(springs: PlateSprings) -> Iterator[tuple[int, SpringGroup, float]]:
             angle = math.pi / 2 - math.tau * slot / len(wanted)
             found.setdefault(groups[number].name, []).append(angle)
             yield number, groups[number], angle
+    used: Counter[str] = Counter()  # by entry: springs of a mixed one lie in windows one after the other
     for number, group in enumerate(groups):
         if group.inside is not None:
-            for angle in found.get(group.inside, [])[: group.count]:
+            first = used[group.name]
+            used[group.name] += group.count
+            for angle in found.get(group.inside, [])[first : first + group.count]:
                 yield number, group, angle
 
 

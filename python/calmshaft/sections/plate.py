@@ -33,7 +33,7 @@ class PlateSpring(Section):
     """Alike springs of a plate as calipers find them. A spring in another names it with `inside`.
 
     Gap: what the hub moves, at the pitch circle, before it touches the spring. A window longer than the spring leaves
-    a gap on either side, a shorter one squeezes the spring.
+    a gap on either side, a shorter one squeezes the spring. For a "mixed" condition `conditions` has a word for each.
     """
 
     name: str | None = None
@@ -63,7 +63,8 @@ class PlateSpring(Section):
     coast_gap: Length = None
     preload: Length = None
     inside: str | None = None
-    condition: Literal["good", "loose", "broken", "missing", "corroded"] | None = None
+    condition: Literal["good", "loose", "broken", "missing", "corroded", "mixed"] | None = None
+    conditions: list[Literal["good", "loose", "broken", "missing", "corroded"]] | None = None
 
 
 class PlatePoint(Section):

@@ -66,7 +66,7 @@ class PlateAlone:
         touched: dict[float, list[str]] = {}
         for group in self.springs.groups:
             if group.working:
-                words = group.name + (", squeezed," if group.seat(side).preload > 0 else "")
+                words = group.label + (", squeezed," if group.seat(side).preload > 0 else "")
                 touched.setdefault(round(self.springs.contact_angle(group, side), 9), []).append(words)
         for twist in sorted(touched):
             yield twist, f"{' and '.join(touched[twist])} touched"
@@ -74,7 +74,7 @@ class PlateAlone:
     def _stop_words(self, side: str) -> str:
         if self.springs is None or self.springs.bind_angle(side) > self.stop(side):
             return "hub on its stop"
-        return f"{self.springs.first_solid(side).name} solid"
+        return f"{self.springs.first_solid(side).label} solid"
 
 
 def plate_alone(plate: Mapping[str, Any], where: Callable[[str], str] = lambda path: "") -> PlateAlone:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
@@ -39,19 +40,29 @@ def name_of(index: int, entry: Entry) -> str:
     return str(entry.get("name", f"springs {index + 1}"))
 
 
-def group_of(index: int, entry: Entry) -> SpringGroup:
-    """One group. Raises LineError with the faults of its spring, keys of the file in their paths."""
+def conditions_of(entry: Entry) -> dict[str, int]:
+    """How many springs of an entry are in each condition."""
+    if entry.get("condition") == "mixed":
+        return dict(Counter(entry["conditions"]))
+    return {entry.get("condition", "good"): entry["count"]}
+
+
+def groups_of(index: int, entry: Entry) -> list[SpringGroup]:
+    """One group for each condition. Raises LineError with the faults of its spring, keys of the file in their paths."""
     faults = list(_entry_faults(entry, f"plate.springs[{index}]."))
     if faults:
         error = LineError("")
         error.faults = tuple(faults)
         raise error
-    condition = entry.get("condition", "good")
+    return [_group(index, entry, condition, count) for condition, count in conditions_of(entry).items()]
+
+
+def _group(index: int, entry: Entry, condition: str, count: int) -> SpringGroup:
     spring = _worn(spring_of(entry), condition)
     drive, coast = (_seat(entry, spring, side, condition) for side in ("drive", "coast"))
     return SpringGroup(
         name=name_of(index, entry),
-        count=entry["count"],
+        count=count,
         spring=spring,
         pitch_radius=entry["pitch_radius"],
         drive=drive,
@@ -100,6 +111,7 @@ def _entry_faults(entry: Entry, path: str) -> Iterator[Fault]:
     for key in ("drive_gap", "coast_gap", "preload"):
         if entry.get(key, 0.0) < 0:
             yield Fault(path + key, mm(entry[key]), "must not be negative", "measure it with a feeler gauge")
+    yield from _condition_faults(entry, path)
     if lacking:
         return
     try:
@@ -110,6 +122,19 @@ def _entry_faults(entry: Entry, path: str) -> Iterator[Fault]:
         return
     yield from _window_faults(entry, spring, path)
     yield from _circle_faults(entry, path)
+
+
+def _condition_faults(entry: Entry, path: str) -> Iterator[Fault]:
+    """Mixed springs are told one by one, others all at once."""
+    each, mixed = entry.get("conditions"), entry.get("condition") == "mixed"
+    example = 'write for instance conditions = ["good", "good", "loose", "missing"], a word for each spring'
+    if mixed and not each:
+        yield Fault(f"{path}conditions", "", "is missing for a mixed condition", example)
+    elif each and not mixed:
+        yield Fault(f"{path}conditions", ", ".join(each), 'is for condition = "mixed" only', "write one of the two")
+    elif each and "count" in entry and len(each) != entry["count"]:
+        rule = f"are {len(each)} words for {entry['count']} springs"
+        yield Fault(f"{path}conditions", ", ".join(each), rule, example)
 
 
 def _window_faults(entry: Entry, spring: Spring, path: str) -> Iterator[Fault]:

@@ -14,7 +14,9 @@ from calmshaft.quantity import Quantity
 from calmshaft.workshop.plate_groups import (
     CONDITION_WORDS,
     MOST_GROUPS,
-    group_of,
+    conditions_of,
+    groups_of,
+    name_of,
     nested_faults,
 )
 from calmshaft.workshop.plate_points import Curve, Point, curve, point_faults
@@ -106,18 +108,21 @@ def _plain(entry: Mapping[str, Any]) -> dict[str, Any]:
 def _read_springs(found: Measured, items: list[dict[str, Any]], given: Values, faulty: set[str]) -> None:
     entries = [_plain(entry) for entry in items]
     groups: list[SpringGroup] = []
+    read = 0
     for index, entry in enumerate(entries):
         if any(path.startswith(f"plate.springs[{index}]") for path in faulty):
             continue
         try:
-            groups.append(group_of(index, entry))
+            groups += groups_of(index, entry)
+            read += 1
         except LineError as error:
             found.faults += error.faults
     found.faults += nested_faults(entries)
-    if len(entries) > MOST_GROUPS:
-        rule = f"are more than {MOST_GROUPS} entries"
-        found.faults.append(Fault("plate.springs", str(len(entries)), rule, "put alike springs into one entry"))
-    if len(groups) < len(entries) or found.faults:
+    if max(len(groups), len(entries)) > MOST_GROUPS:
+        rule = f"are more than {MOST_GROUPS} kinds, each condition counted"
+        shown = str(max(len(groups), len(entries)))
+        found.faults.append(Fault("plate.springs", shown, rule, "put alike springs into one entry"))
+    if read < len(entries) or found.faults:
         return
     if not any(group.working for group in groups):
         found.faults.append(Fault("plate.springs", "", "are all missing", 'write kind = "rigid" for a solid drive'))
@@ -152,7 +157,7 @@ def _tell_of_springs(found: Measured, springs: PlateSprings, items: list[dict[st
     _put_stages(found, stages, unsure, angle, rule)
     _tell(found, "plate.free_play", springs.free_play, angle, "gaps of the springs", given)
     _tell_stops(found, springs, given, angle)
-    found.faults += _notes(springs)
+    found.faults += _notes([_plain(entry) for entry in items])
 
 
 def _no_stage(found: Measured, springs: PlateSprings, side: str) -> None:
@@ -174,7 +179,7 @@ def _tell_stops(found: Measured, springs: PlateSprings, given: Values, unsure: f
         elif side == "coast" and not alike and key not in given:
             found.quantities[key] = Quantity(hub, DERIVED, hub, hub, "stop of the hub, alike on both sides")
         if bind < hub < math.inf and not alike:
-            name = springs.first_solid(side).name
+            name = springs.first_solid(side).label
             rule = f"lies beyond where the coils of {name} touch on the {side} side, at {units.show(bind, 'angle')}"
             advice = "the plate is taken to stop there; measure free length, wire and coils again"
             found.faults.append(
@@ -182,11 +187,13 @@ def _tell_stops(found: Measured, springs: PlateSprings, given: Values, unsure: f
             )
 
 
-def _notes(springs: PlateSprings) -> Iterator[Fault]:
-    for index, group in enumerate(springs.groups):
-        if words := CONDITION_WORDS.get(group.condition):
-            advice = 'the answers are about the plate as it is now; a sound one needs condition = "good"'
-            yield Fault(f"plate.springs[{index}]", "", f"({group.name}) {words}", advice, True)
+def _notes(entries: list[dict[str, Any]]) -> Iterator[Fault]:
+    advice = 'the answers are about the plate as it is now; a sound one needs condition = "good"'
+    for index, entry in enumerate(entries):
+        for condition, count in conditions_of(entry).items():
+            if words := CONDITION_WORDS.get(condition):
+                some = f", {count} of {entry['count']}" if count < entry["count"] else ""
+                yield Fault(f"plate.springs[{index}]", "", f"({name_of(index, entry)}{some}) {words}", advice, True)
 
 
 def _read_points(found: Measured, items: list[dict[str, Any]], given: Values, told: bool) -> None:

@@ -48,6 +48,11 @@ class SpringGroup:
     inside: str | None = None
 
     @property
+    def label(self) -> str:
+        """Its name, with its condition where it is not good."""
+        return self.name if self.condition == "good" else f"{self.condition} {self.name}"
+
+    @property
     def working(self) -> int:
         """Springs that carry something."""
         return 0 if self.condition == "missing" else self.count
