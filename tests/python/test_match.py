@@ -176,3 +176,15 @@ def test_gears_that_contradict_each_other_are_met_alone_and_by_no_case_together(
     found = cs.match(ONE_UNSURE, neutral_quiet_at=neutral, ahead_quiet_at=ahead, heard_to="15 rpm", cases=200)
     assert found.agreeing == 0
     assert found.met_alone() == [True, True]
+
+
+def test_stated_intervals_hold_planted_values_as_often_as_they_say():
+    """Sixteen planted values, drawn evenly: nine in ten should lie inside; under eleven are 2 in 1000 (binomial)."""
+    inside = 0
+    for stiffness, drag in np.random.default_rng(7).uniform((3.2, 2.1), (6.8, 5.4), (8, 2)):
+        planted = BOTH_UNSURE.replace({STIFFNESS: f"{stiffness} N*m/deg", DRAG: f"{drag} N*m"})
+        found = cs.match(BOTH_UNSURE, neutral_quiet_at=heard_of(planted), cases=400)
+        for path, value in ((STIFFNESS, math.degrees(stiffness)), (DRAG, drag)):
+            low, high = of(found, path).after
+            inside += low <= value <= high
+    assert inside >= 11
