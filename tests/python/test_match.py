@@ -179,7 +179,7 @@ def test_gears_that_contradict_each_other_are_met_alone_and_by_no_case_together(
 
 
 def test_stated_intervals_hold_planted_values_as_often_as_they_say():
-    """Sixteen planted values, drawn evenly: nine in ten should lie inside; under eleven are 2 in 1000 (binomial)."""
+    """Sixteen planted values, drawn evenly: nine in ten should lie inside; under eleven are 3 in 1000 (binomial)."""
     inside = 0
     for stiffness, drag in np.random.default_rng(7).uniform((3.2, 2.1), (6.8, 5.4), (8, 2)):
         planted = BOTH_UNSURE.replace({STIFFNESS: f"{stiffness} N*m/deg", DRAG: f"{drag} N*m"})
