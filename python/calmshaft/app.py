@@ -142,7 +142,7 @@ def match(
     ] = None,
     heard_to: Annotated[str, typer.Option(help="how far off the heard speeds may be")] = "25 rpm",
     swing_to: Annotated[str, typer.Option(help="how far off the swing may be")] = "20 %",
-    cases: Annotated[int, typer.Option(help="how many plausible lines are drawn at the most")] = 1000,
+    cases: Annotated[int, typer.Option(help="how many plausible lines are drawn at the most")] = 2000,
     seed: Annotated[int, typer.Option(help="another one draws other cases")] = 1,
     jobs: Annotated[int, typer.Option(help="threads; 0: one a core", min=0)] = 0,
     out: Annotated[Path | None, typer.Option(help="line file of the best case, .toml")] = None,

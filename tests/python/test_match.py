@@ -156,3 +156,35 @@ def test_a_document_is_written_as_text_that_reads_the_same(name, tmp_path):
     document = cs.sample_line(name).document
     (tmp_path / "again.toml").write_text(text_of(document))
     assert cs.load_line(tmp_path / "again.toml").document == document
+
+
+def test_what_is_met_alone_and_what_is_not_is_told_apart():
+    """Plate C's swing at idle is some 6 %: 2 % is met by no case, 850 rpm by many."""
+    found = cs.match(ONE_UNSURE, neutral_quiet_at=850, idle_swing="2 %", cases=60)
+    assert found.agreeing == 0
+    assert found.met_alone() == [True, False]
+    low, high = found.nearest_swings
+    assert 0.02 < low <= high
+
+
+def test_gears_that_contradict_each_other_are_met_alone_and_by_no_case_together():
+    """With one value unsure: neutral asks for a stiff plate, and ahead for a soft one."""
+    ahead, neutral = (
+        heard_of(ONE_UNSURE.replace({STIFFNESS: f"{stiffness} N*m/deg"}), gear)
+        for gear, stiffness in (("ahead", 4.2), ("neutral", 6.5))
+    )
+    found = cs.match(ONE_UNSURE, neutral_quiet_at=neutral, ahead_quiet_at=ahead, heard_to="15 rpm", cases=200)
+    assert found.agreeing == 0
+    assert found.met_alone() == [True, True]
+
+
+def test_stated_intervals_hold_planted_values_as_often_as_they_say():
+    """Sixteen planted values, drawn evenly: nine in ten should lie inside; under eleven are 3 in 1000 (binomial)."""
+    inside = 0
+    for stiffness, drag in np.random.default_rng(7).uniform((3.2, 2.1), (6.8, 5.4), (8, 2)):
+        planted = BOTH_UNSURE.replace({STIFFNESS: f"{stiffness} N*m/deg", DRAG: f"{drag} N*m"})
+        found = cs.match(BOTH_UNSURE, neutral_quiet_at=heard_of(planted), cases=400)
+        for path, value in ((STIFFNESS, math.degrees(stiffness)), (DRAG, drag)):
+            low, high = of(found, path).after
+            inside += low <= value <= high
+    assert inside >= 11

@@ -105,8 +105,9 @@ def _say_none(found: Match) -> None:
     if found.nearest_swings is not None and found.heard.swing is not None:
         low, high, measured = map(percent, (*found.nearest_swings, found.heard.swing))
         say(f"In neutral: idle speed swings by {low} to {high} in the cases looked at, measured {measured}.")
-    if len(found.nearest) > 1 and all(one.within(found.heard.to) for one in found.nearest):
-        say("Each is met by cases, both together by none: hear each of them again, or try them one at a time.")
+    alone = found.met_alone()
+    if len(alone) > 1 and all(alone):
+        say("Each is met by cases, all together by none: hear each of them again, or try them one at a time.")
 
 
 def _near_words(one: Nearest) -> str:

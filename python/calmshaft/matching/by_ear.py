@@ -29,7 +29,7 @@ Trial = Callable[[list[_core.Line]], np.ndarray]  # lines -> 1 agrees, 0 does no
 
 def match(
     line: Line, neutral_quiet_at: Said | None = None, ahead_quiet_at: Said | None = None,
-    idle_swing: Said | None = None, heard_to: Said = "25 rpm", swing_to: Said = "20 %", cases: int = 1000,
+    idle_swing: Said | None = None, heard_to: Said = "25 rpm", swing_to: Said = "20 %", cases: int = 2000,
     seed: int = 1, threads: int = 0, report: Report | None = None,
 ) -> Match:  # fmt: skip
     """Which plausible lines fall silent where it is heard, and what that tells of the uncertain values.

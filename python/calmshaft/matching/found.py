@@ -91,6 +91,14 @@ class Match:
         """How many cases fall silent where it was heard."""
         return len(self.shares)
 
+    def met_alone(self) -> list[bool]:
+        """Where no case agrees with all: whether each thing heard lies among the cases, the swing last."""
+        met = [one.within(self.heard.to) for one in self.nearest]
+        if self.heard.swing is None or self.nearest_swings is None:
+            return met
+        away = self.heard.swing_to * self.heard.swing
+        return [*met, self.nearest_swings[0] - away <= self.heard.swing <= self.nearest_swings[1] + away]
+
     @property
     def coverage(self) -> float:
         """How often such an interval holds the true value [-], were the ranges and the model right."""
