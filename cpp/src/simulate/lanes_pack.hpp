@@ -14,8 +14,10 @@ namespace calmshaft::lanes::ISA {
 
 #if defined(__AVX512F__)
 inline constexpr int pack_width = 8;
-#else
+#elif defined(__AVX__)
 inline constexpr int pack_width = 4;
+#else
+inline constexpr int pack_width = 2;  // SSE2 and NEON; wider packs would be taken apart, and take minutes to compile
 #endif
 
 struct alignas(8 * pack_width) Pack {
