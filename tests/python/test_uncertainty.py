@@ -9,6 +9,7 @@ import calmshaft as cs
 from calmshaft.build_line import build
 from calmshaft.uncertainties import Swing, tornado
 from calmshaft.uncertainties.cases import Family, steady_of
+from calmshaft.uncertainties.frequencies import frequency_bands
 from calmshaft.uncertainties.ranges import is_factor, share_of, value_at
 
 IDLE = cs.Condition(rpm=800, gear="ahead")
@@ -87,6 +88,16 @@ def test_a_case_that_makes_no_line_is_refused_and_the_others_are_solved():
     assert math.isnan(found.of("plate_torque_ripple")[0, 0])
     alone = cs.steady(LINE, IDLE.with_(gear="neutral"))
     assert found.of("plate_torque_ripple")[1, 0] == pytest.approx(alone.best("plate_torque_ripple"), rel=1e-12)
+
+
+def test_a_range_whose_end_lets_a_dead_cylinder_drive_loses_that_end_only():
+    line = LINE.replace({"engine.combustion.exhaust_pressure": {"value": "1.05 bar", "range": "0.2 bar"}})
+    neutral = IDLE.with_(gear="neutral")
+    swing = next(one for one in tornado(line, neutral).unsolved() if one.path.endswith("exhaust_pressure"))
+    assert swing.status_low == "refused"
+    assert math.isnan(swing.at_low)
+    assert math.isfinite(swing.at_high)
+    assert np.isfinite(frequency_bands(line, neutral, cases=20)).all()
 
 
 def test_the_swing_of_a_full_throttle_speed_is_the_square_law():
