@@ -149,6 +149,13 @@ stages = [{stiffness = "1"}, {stiffness = "2"}]
     assert lines["plate.stages[1].stiffness"] == 12
 
 
+def test_a_stage_that_is_wrong_on_both_sides_is_told_once():
+    stages = [{"stiffness": "9 N*m/deg", "until": "7 deg"}, {"stiffness": "16 N*m/deg", "until": "5 deg"}]
+    with pytest.raises(cs.LineError) as caught:
+        cs.sample_line("harbour-launch").with_plate({"stages": stages})
+    assert [fault.path for fault in caught.value.faults] == ["plate.stages[1].until"]
+
+
 def test_a_propeller_in_another_unit_is_told_by_its_own_key():
     line = cs.sample_line("harbour-launch").replace({"propeller.diameter": "18 mm"})
     told = [line.explain(warning) for warning in line.warnings]

@@ -7,6 +7,7 @@ import pytest
 
 import calmshaft as cs
 from calmshaft.build_line import build
+from calmshaft.line import LINES
 from calmshaft.uncertainties import Swing, tornado
 from calmshaft.uncertainties.cases import Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
@@ -71,6 +72,16 @@ def test_an_estimate_of_ones_own_with_no_range_is_refused_with_what_to_write():
     line = LINE.replace({"flywheel.inertia": {"value": "0.45 kg*m^2", "source": "estimated"}})
     with pytest.raises(cs.LineError, match=r"flywheel.inertia.*range of zero.*range = \"20 %\""):
         tornado(line, IDLE)
+
+
+def test_an_estimate_with_no_range_is_told_with_its_place_in_the_file(tmp_path):
+    text = (LINES / "harbour-launch.toml").read_text()
+    plain, exact = '"1.0 deg"', '{ value = "1.0 deg", source = "estimated", range = "0 deg" }'
+    path = tmp_path / "launch.toml"
+    path.write_text(text.replace(f"free_play = {plain}", f"free_play = {exact}"))
+    number = 1 + text[: text.index("free_play")].count("\n")
+    with pytest.raises(cs.LineError, match=rf"launch.toml:{number}: plate.free_play is 1.0 deg: is an estimate"):
+        tornado(cs.load_line(path), IDLE)
 
 
 def test_what_cannot_be_asked_is_an_error_and_a_misspelt_measure_gets_a_near_match():

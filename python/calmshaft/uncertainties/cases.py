@@ -123,7 +123,7 @@ def _solve(
 
 
 def prepared_if_possible(line: _core.Line) -> _core.PreparedLine | None:
-    """Ready to be solved; None where only its engine cycle shows that it cannot be, as with a dead cylinder that drives."""
+    """Ready to be solved; None where only its engine cycle shows that it cannot be: a dead cylinder would drive."""
     try:
         return _core.PreparedLine(line)
     except LineError:
