@@ -44,6 +44,15 @@ def test_check_shows_values_taken_as_exact_as_they_were_read(tmp_path):
     assert "flywheel.inertia 0.45 kg*m^2 (maker)," in said
 
 
+def test_check_shows_both_sides_of_a_plate_that_differ(tmp_path):
+    text = (LINES / "harbour-launch.toml").read_text()
+    path = tmp_path / "sides.toml"
+    path.write_text(text.replace('stop_angle = "8 deg" ', 'stop_angle = "8 deg"\ncoast_stop_angle = "9 deg" '))
+    said = called("check", path).stdout
+    assert "drive 45 N*m/deg from 0.5 deg; stop 8 deg; coast 45 N*m/deg from 0.5 deg; stop 9 deg; friction" in said
+    assert "drive 45" not in called("check", "harbour-launch").stdout
+
+
 def test_run_says_what_the_teeth_do_and_exits_one_where_something_is_over():
     said = called("run", "harbour-launch", "--rpm", 750, code=1).stdout
     assert "over" in said
