@@ -38,8 +38,8 @@ def said(fault: Fault, where: str = "") -> str:
 
 
 def line_error(faults: Iterable[Fault], where: Callable[[str], str] = lambda path: "") -> _core.LineError:
-    """A LineError with all faults, each on a line of its own; `where` gives "file:line: " for a path."""
-    listed = tuple(faults)
+    """A LineError with all faults, each once and on a line of its own; `where` gives "file:line: " for a path."""
+    listed = tuple({said(fault): fault for fault in faults}.values())
     error = _core.LineError("\n".join(said(fault, where(fault.path)) for fault in listed))
     error.faults = listed
     return error

@@ -104,7 +104,11 @@ class Line:
         """A warning in words, with file and line where the line comes from a file."""
         from calmshaft.faults import said
 
-        return said(fault, self._source.where(fault.path))
+        return said(fault, self.where(fault.path))
+
+    def where(self, path: str) -> str:
+        """ "launch.toml:14: " for a key of a line file; empty where the line comes from no file."""
+        return self._source.where(path)
 
 
 def line_from_document(document: Mapping[str, Any], name: str = "") -> Line:

@@ -27,6 +27,7 @@ _FOR_GEARS = {
 }
 _ONE_OF = (("engine.firing_order", "engine.firing_angles"), ("propeller.full_throttle_rpm", "propeller.absorbs_rpm"))
 _MISSING = "is missing"
+_USUAL_PROPELLER = (0.15, 4.0)  # [m] common practice, no source
 _TORQUE_OF_POWER_MAY_DIFFER = 0.03  # a data plate rounds both
 
 
@@ -105,8 +106,18 @@ def warnings(values: Values, in_table: Collection[str] = ()) -> Iterator[Fault]:
     if not is_rigid(values) and "plate" not in in_table and "plate.stop_angle" not in values:
         advice = "measure it on the bench: how far the plate turns before it is solid"
         yield Fault("plate.stop_angle", "", "is missing: the springs are taken to have no stop", advice, True)
+    yield from _propeller_size(values)
     yield from _uneven_vee(values)
     yield from _power_and_torque(values)
+
+
+def _propeller_size(values: Values) -> Iterator[Fault]:
+    """Before its mass and water follow from a diameter in another unit, which the compiled check does not see."""
+    low, high = _USUAL_PROPELLER
+    diameter = values.get("propeller.diameter")
+    if diameter is not None and not low <= diameter <= high:
+        rule = f"such parts have {low:g} m to {high:g} m"
+        yield Fault("propeller.diameter", f"{diameter:.4g} m", rule, "look at its unit: mm, m or in", True)
 
 
 def _uneven_vee(values: Values) -> Iterator[Fault]:

@@ -44,14 +44,19 @@ def _what(one: dict[str, Any]) -> str:
 
 
 def _stages(one: dict[str, Any]) -> str:
+    """Both sides where they differ, else one for both."""
+    drive, coast = _side(one, 1, one["drive_stop"]), _side(one, -1, one["coast_stop"])
+    said = drive if drive == coast else f"drive {drive}; coast {coast}"
+    return f"{said}; friction +-{units.show(one['friction_torque'], 'torque')}"
+
+
+def _side(one: dict[str, Any], sign: int, stop: float) -> str:
     slope, said = 0.0, []
     for ramp in one["ramps"]:
-        if ramp["side"] > 0:
+        if ramp["side"] * sign > 0:
             slope += ramp["slope"]
-            corner = units.show(ramp["corner"], "angle")
-            said.append(f"{units.show(slope, 'torsional stiffness')} from {corner}")
-    stop = f"; stop {units.show(one['drive_stop'], 'angle')}" if math.isfinite(one["drive_stop"]) else ""
-    return ", ".join(said) + stop + f"; friction +-{units.show(one['friction_torque'], 'torque')}"
+            said.append(f"{units.show(slope, 'torsional stiffness')} from {units.show(ramp['corner'], 'angle')}")
+    return ", ".join(said) + (f"; stop {units.show(stop, 'angle')}" if math.isfinite(stop) else "")
 
 
 def mode_rows(found: Modes, line: Line, bands: np.ndarray | None = None) -> list[list[str]]:

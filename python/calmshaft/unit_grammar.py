@@ -91,6 +91,7 @@ _HINTS = {
     "ft/lbs": "a foot times a pound is written ft lbf",
     "in/lb": "an inch times a pound is written in lbf",
     "in/lbs": "an inch times a pound is written in lbf",
+    ":1": "a ratio of 2:1 is written 2",
 }
 _WHOLE = {"1/min": "rpm", "min-1": "rpm", "min^-1": "rpm", "r/min": "rpm", "U/min": "rpm"}
 _SIGNS = str.maketrans({"·": "*", "⋅": "*", "−": "-", "²": "^2", "³": "^3", "⁴": "^4"})

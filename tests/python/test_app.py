@@ -32,6 +32,27 @@ def quiet_line(tmp_path) -> Path:
     return path
 
 
+def test_check_shows_values_taken_as_exact_as_they_were_read(tmp_path):
+    """GD2 is four times J, and a kgf m of torque is 9.80665 N m: exact by definition."""
+    text = (LINES / "harbour-launch.toml").read_text()
+    text = text.replace('rated_torque = "250 N*m"', 'rated_torque = "25 kgf m"')
+    inertia = '{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }'
+    path = tmp_path / "trade.toml"
+    path.write_text(text.replace(f"inertia = {inertia}", 'inertia = { value = "GD2 = 1.8 kgf*m^2", source = "maker" }'))
+    said = " ".join(called("check", path).stdout.split())
+    assert "gearbox.rated_torque 245.2 N*m," in said
+    assert "flywheel.inertia 0.45 kg*m^2 (maker)," in said
+
+
+def test_check_shows_both_sides_of_a_plate_that_differ(tmp_path):
+    text = (LINES / "harbour-launch.toml").read_text()
+    path = tmp_path / "sides.toml"
+    path.write_text(text.replace('stop_angle = "8 deg" ', 'stop_angle = "8 deg"\ncoast_stop_angle = "9 deg" '))
+    said = called("check", path).stdout
+    assert "drive 45 N*m/deg from 0.5 deg; stop 8 deg; coast 45 N*m/deg from 0.5 deg; stop 9 deg; friction" in said
+    assert "drive 45" not in called("check", "harbour-launch").stdout
+
+
 def test_run_says_what_the_teeth_do_and_exits_one_where_something_is_over():
     said = called("run", "harbour-launch", "--rpm", 750, code=1).stdout
     assert "over" in said

@@ -62,6 +62,19 @@ def test_what_is_not_known_is_estimated_at_once_with_its_range(tmp_path):
     assert "flywheel.inertia is taken as 0.2739 kg*m^2 (0.1507 kg*m^2 to 0.3972 kg*m^2, rule: fifth power)" in said
 
 
+def test_what_is_not_known_of_the_plate_is_told_at_once_too(tmp_path):
+    said = guided(tmp_path / "gull.toml", typed(BROCHURE)).stdout
+    assert "plate.stop_angle is taken as 10 deg, 40 % to either side" in said
+    assert "plate.stages[0].stiffness is taken as 24.3 N*m/deg, 60 % to either side" in said  # 1.4 x 164.8 N m/9.5 deg
+    assert "plate.free_play is taken as 1 deg (0 deg to 2 deg, rule: one degree)" in said
+
+
+def test_a_stop_that_is_not_known_is_a_band_beside_a_measured_stiffness(tmp_path):
+    guided(tmp_path / "gull.toml", typed({**BROCHURE, "plate.stages[0].stiffness": "16 N*m/deg"}))
+    stop = cs.load_line(tmp_path / "gull.toml").quantities["plate.stop_angle"]
+    assert (stop.source, stop.high / stop.low) == ("estimated", pytest.approx(14 / 6))
+
+
 @pytest.mark.parametrize(
     ("key", "wrong", "words"),
     [

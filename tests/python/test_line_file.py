@@ -149,6 +149,19 @@ stages = [{stiffness = "1"}, {stiffness = "2"}]
     assert lines["plate.stages[1].stiffness"] == 12
 
 
+def test_a_stage_that_is_wrong_on_both_sides_is_told_once():
+    stages = [{"stiffness": "9 N*m/deg", "until": "7 deg"}, {"stiffness": "16 N*m/deg", "until": "5 deg"}]
+    with pytest.raises(cs.LineError) as caught:
+        cs.sample_line("harbour-launch").with_plate({"stages": stages})
+    assert [fault.path for fault in caught.value.faults] == ["plate.stages[1].until"]
+
+
+def test_a_propeller_in_another_unit_is_told_by_its_own_key():
+    line = cs.sample_line("harbour-launch").replace({"propeller.diameter": "18 mm"})
+    told = [line.explain(warning) for warning in line.warnings]
+    assert any("propeller.diameter is 0.018 m: such parts have 0.15 m to 4 m" in message for message in told)
+
+
 def test_warnings_carry_their_line(tmp_path):
     text = LAUNCH.replace('stop_angle = "8 deg"', 'stop_angle = "3 deg"')
     line = cs.load_line(written(tmp_path, text))

@@ -81,6 +81,12 @@ def test_the_pull_is_against_the_proof_load_of_the_grade(torque, word):
     assert judge_joint(joint(tightening_torque=torque, grade=None), 1.0, "torque")[1].word == "not judged"
 
 
+def test_the_hold_of_bolts_that_are_pulled_too_far_is_not_counted_on():
+    slip, pull = judge_joint(joint(tightening_torque="45 lbf ft"), 1.0, "torque")
+    assert (slip.word, pull.word) == ("not judged", "over")
+    assert "if their pull did not stretch them" in slip.finding
+
+
 def test_a_run_is_judged_by_what_the_plate_carries():
     line = LAUNCH.with_plate({**B, "joint": JOINT})
     run = cs.steady(line, cs.Condition(800))

@@ -112,6 +112,22 @@ def test_a_loose_spring_keeps_no_preload_and_is_touched_later():
     assert made.groups[1].drive.preload == 0
 
 
+def test_a_broken_spring_loses_the_preload_that_its_length_gave():
+    """A coil of the pitch 4 mm + 18 mm/5 = 7.6 mm is missing, 1 mm of it was squeezed; a measured gap stays."""
+    sound = {"count": 1, "preload": "1 mm", "condition": "broken"}
+    made = plate_springs(plate({"count": 4}, sound, {**sound, "drive_gap": "2 mm"}))
+    assert [group.drive.preload for group in made.groups] == [0, 0, 0]
+    assert [group.drive.gap for group in made.groups] == pytest.approx([0, 6.6e-3, 2e-3])
+
+
+def test_a_spring_too_thick_for_its_coil_is_told_once_not_again_for_the_spring_inside():
+    outer = {"name": "outer", "coil_outer_diameter": "7 mm"}
+    inner = {"inside": "outer", "coil_outer_diameter": "17 mm", "wire_diameter": "2 mm"}
+    with pytest.raises(cs.LineError) as caught:
+        LAUNCH.with_plate(plate(outer, inner))
+    assert [fault.path for fault in caught.value.faults] == ["plate.springs[0].coil_outer_diameter"]
+
+
 def test_what_follows_carries_rule_and_range():
     quantity = D.quantities["plate.stages[0].stiffness"]
     assert quantity.source == "derived"
@@ -141,7 +157,7 @@ REFUSED = [
     ({"total_coils": 12}, "free_length is 46 mm: holds no more than its 12 coils of 4 mm: solid they are 48 mm"),
     ({"total_coils": 2.5}, "total_coils is 2.5: leaves 0.5 coils to work"),
     ({"total_coils": None}, "active_coils is missing; count the coils that work"),
-    ({"window_length": "27 mm"}, "window_length is 27 mm: is shorter than the solid spring of 28 mm"),
+    ({"window_length": "27 mm"}, "window_length is 27 mm: is no longer than the solid spring of 28 mm"),
     ({"wire_diameter": "4 in"}, "wire_diameter is 101.6 mm: is no wire of a damper spring: 0.5 mm to 16 mm is usual"),
     ({"wire_diameter": "0.16 mm"}, "wire_diameter is 0.16 mm: is no wire of a damper spring"),
     ({"pitch_radius": "70 in"}, "pitch_radius is 1778 mm: is none of a damper plate: 15 mm to 400 mm is usual"),

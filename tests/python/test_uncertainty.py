@@ -7,8 +7,10 @@ import pytest
 
 import calmshaft as cs
 from calmshaft.build_line import build
+from calmshaft.line import LINES
 from calmshaft.uncertainties import Swing, tornado
 from calmshaft.uncertainties.cases import Family, steady_of
+from calmshaft.uncertainties.frequencies import frequency_bands
 from calmshaft.uncertainties.ranges import is_factor, share_of, value_at
 
 IDLE = cs.Condition(rpm=800, gear="ahead")
@@ -72,6 +74,16 @@ def test_an_estimate_of_ones_own_with_no_range_is_refused_with_what_to_write():
         tornado(line, IDLE)
 
 
+def test_an_estimate_with_no_range_is_told_with_its_place_in_the_file(tmp_path):
+    text = (LINES / "harbour-launch.toml").read_text()
+    plain, exact = '"1.0 deg"', '{ value = "1.0 deg", source = "estimated", range = "0 deg" }'
+    path = tmp_path / "launch.toml"
+    path.write_text(text.replace(f"free_play = {plain}", f"free_play = {exact}"))
+    number = 1 + text[: text.index("free_play")].count("\n")
+    with pytest.raises(cs.LineError, match=rf"launch.toml:{number}: plate.free_play is 1.0 deg: is an estimate"):
+        tornado(cs.load_line(path), IDLE)
+
+
 def test_what_cannot_be_asked_is_an_error_and_a_misspelt_measure_gets_a_near_match():
     with pytest.raises(cs.LineError, match="rpm"):
         tornado(LINE, cs.Condition(rpm=9000))
@@ -87,6 +99,16 @@ def test_a_case_that_makes_no_line_is_refused_and_the_others_are_solved():
     assert math.isnan(found.of("plate_torque_ripple")[0, 0])
     alone = cs.steady(LINE, IDLE.with_(gear="neutral"))
     assert found.of("plate_torque_ripple")[1, 0] == pytest.approx(alone.best("plate_torque_ripple"), rel=1e-12)
+
+
+def test_a_range_whose_end_lets_a_dead_cylinder_drive_loses_that_end_only():
+    line = LINE.replace({"engine.combustion.exhaust_pressure": {"value": "1.05 bar", "range": "0.2 bar"}})
+    neutral = IDLE.with_(gear="neutral")
+    swing = next(one for one in tornado(line, neutral).unsolved() if one.path.endswith("exhaust_pressure"))
+    assert swing.status_low == "refused"
+    assert math.isnan(swing.at_low)
+    assert math.isfinite(swing.at_high)
+    assert np.isfinite(frequency_bands(line, neutral, cases=20)).all()
 
 
 def test_the_swing_of_a_full_throttle_speed_is_the_square_law():

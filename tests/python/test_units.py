@@ -70,7 +70,7 @@ REFUSED = [
     ("1.8 kgf m2", "inertia", "a moment of inertia", "GD2 is four times a WR2"),
     ("16 N*m/rad*s", "damping", "below the line", "brackets"),
     ("1_000 mm", "length", "one number", '"92 mm"'),
-    ("2:1", "pure", "not a known unit", '"2.5"'),
+    ("2:1", "pure", "is not read", "a ratio of 2:1 is written 2"),
     ("1" + " mm" * 40, "length", "one number", '"92 mm"'),
 ]
 

@@ -16,6 +16,7 @@ from calmshaft.uncertainties.ranges import how_to_measure
 from calmshaft.wording import in_workshop_units, listed, number, text_table
 
 MOST_TOLD = 6  # swings; the rest matter less than these
+HARD = "\N{NO-BREAK SPACE}"  # a value stays beside its key and unit
 _WORDS = {
     "measured": "measured",
     "maker": "from the maker",
@@ -31,7 +32,7 @@ def width(quantity: Quantity) -> float:
 
 
 def say_sources(line: Line) -> None:
-    """Every value that has a range, the widest first, and how many values come from where."""
+    """Every value that has a range, the widest first, those taken as exact, and how many values come from where."""
     ranges = {path: quantity for path, quantity in line.quantities.items() if quantity.low < quantity.high}
     if ranges:
         say("\nValues with a range, the widest first; a measured value takes an estimate's place")
@@ -39,8 +40,17 @@ def say_sources(line: Line) -> None:
     counts = Counter(quantity.source for quantity in line.quantities.values())
     told = [f"{counts[source]} {words}" for source, words in _WORDS.items() if counts[source]]
     say(f"\nValues: {listed(told)}. `calmshaft schema` says how each is measured.")
-    exact = len(line.quantities) - len(ranges)
-    say(f'{exact} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
+    exact = [_as_read(path, quantity) for path, quantity in line.quantities.items() if path not in ranges]
+    if exact:
+        say(f'{len(exact)} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
+        whole = f"As they were read: {', '.join(one.replace(' ', HARD) for one in exact)}."
+        say(textwrap.fill(whole, 110, break_on_hyphens=False).replace(HARD, " "))
+
+
+def _as_read(path: str, quantity: Quantity) -> str:
+    """In our unit, so that a pound or an inch that was read otherwise than meant is seen; where it says, its source."""
+    source = "" if quantity.source == "given" else f" ({quantity.rule or quantity.source})"
+    return f"{path} {units.show(quantity.value, kind_at(path) or 'pure')}{source}"
 
 
 def _rows(entries: list[tuple[str, Quantity]]) -> list[list[str]]:

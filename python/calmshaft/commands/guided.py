@@ -43,8 +43,7 @@ def guided(name: Path, ask: Ask | None = None) -> None:
     for question in QUESTIONS:
         if question.applies(answers):
             _put(question, answers, ask or _prompt)
-    if "plate.stages[0].stiffness" not in answers:
-        answers.update(plate_band(answers, _estimated(answers)))
+    answers = _with_a_plate(answers)
     heard = (ask or _prompt)("\nAt which speed does the rattle stop in neutral [rpm], if it does?").strip()
     if heard.lower() not in UNKNOWN:
         answers = {HEARD: heard, **answers}
@@ -104,9 +103,18 @@ def _estimated(answers: Answers) -> dict[str, Quantity]:
     return fill(values_of({key: value for key, value in _document(answers).items() if key != HEARD})[0])
 
 
+def _with_a_plate(answers: Answers) -> Answers:
+    """The answers, with the bands of stop and stiffness where nobody measured them."""
+    band = plate_band(answers, _estimated(answers))
+    return answers | {key: value for key, value in band.items() if key not in answers}
+
+
 def _say_estimate(question: Question, answers: Answers) -> None:
+    assumed = _with_a_plate(answers) if question.key.startswith("plate.") else answers
+    if band := assumed.get(question.key):
+        say(f"  Then {question.key} is taken as {band['value']}, {band['range']} to either side.")
     for key in question.estimated:
-        quantity = _estimated(answers).get(key)
+        quantity = _estimated(assumed).get(key)
         if quantity:
             say(f"  Then {key} is taken as {_shown(key, quantity)}.")
     if question.without:

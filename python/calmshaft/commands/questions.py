@@ -49,14 +49,14 @@ QUESTIONS = (
     Question(
         "plate.stop_angle",
         "The plate on the bench: twist from the middle to solid, one direction?",
-        without="Then a band is taken that holds most plates of this size; no rule knows it. Measure this first: "
+        without="That band holds most plates of this size; no rule knows it. Measure this first: "
         "`calmshaft worksheet bench`.",
     ),
     Question(
         "plate.stages[0].stiffness",
         "Its stiffness before it is solid (torque by wrench over angle), for instance 16 N*m/deg?",
-        without="Then a fourfold band is taken. Measure this first: torque wrench and dial gauge on a splined stub, "
-        "`calmshaft worksheet bench`.",
+        without="Plates of one torque differ fourfold. Measure this first: torque wrench and dial gauge on a splined "
+        "stub, `calmshaft worksheet bench`.",
     ),
     Question("plate.free_play", "Its free play, whole width?", estimated=("plate.free_play",)),
     Question(

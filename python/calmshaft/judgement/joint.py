@@ -35,11 +35,13 @@ def judge_joint(joint: Joint | None, torque: float, words: str) -> tuple[Judgeme
 
 
 def judge_slip(joint: Joint, torque: float, words: str) -> Judgement:
-    """Against the low end of what the clamped faces hold: oily faces, the weakest pull."""
+    """Against the low end of what the faces hold: oily, the weakest pull. A stretched bolt is not counted on."""
     slip = joint.slip
     if not math.isfinite(torque):
         return Judgement(SLIP, "not judged", f"{words} is not known; {held_words(joint)}", matters=False)
     finding = f"{words} {number(torque)} N m; {held_words(joint)}"
+    if torque < slip.low and judge_pull(joint).word == "over":
+        return Judgement(SLIP, "not judged", f"{finding}, if their pull did not stretch them", torque, slip.low, "N m")
     return Judgement(SLIP, against(torque, slip.low), finding, torque, slip.low, "N m")
 
 

@@ -170,6 +170,6 @@ def _as_written(one: Matched) -> dict[str, str]:
     """The value as a line file takes it; its range reaches both ends, and not below zero where the old one did not."""
     kind = kind_at(one.path) or "pure"
     away = max(one.after[1] - one.best, one.best - one.after[0])
-    if one.quantity.low > 0:
+    if one.quantity.low >= 0:
         away = min(away, 0.95 * one.best)
     return {"value": units.write(one.best, kind), "source": "estimated", "range": units.show(ROUNDED * away, kind)}

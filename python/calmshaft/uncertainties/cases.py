@@ -18,6 +18,7 @@ import numpy as np
 from calmshaft import _core
 from calmshaft.build_line import given_values, rebuilt
 from calmshaft.condition import Condition
+from calmshaft.errors import LineError
 from calmshaft.estimates import Spread
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
@@ -103,11 +104,14 @@ def _solve(
 ) -> None:  # fmt: skip
     asked = [condition.core(len(lines[0].engine.firing_angles)) for condition in conditions]
     points = [(i, j) for i in part for j, core in enumerate(asked) if _can_be(lines[i], core)]
-    used = {i: place for place, i in enumerate(dict.fromkeys(i for i, _ in points))}
+    wanted = list(dict.fromkeys(i for i, _ in points))
+    with ThreadPoolExecutor(threads or os.cpu_count()) as pool:
+        prepared = zip(wanted, pool.map(prepared_if_possible, (lines[i] for i in wanted)), strict=True)
+        ready_of = {i: line for i, line in prepared if line is not None}
+    points = [(i, j) for i, j in points if i in ready_of]
     if not points:
         return
-    with ThreadPoolExecutor(threads or os.cpu_count()) as pool:
-        ready = list(pool.map(_core.PreparedLine, (lines[i] for i in used)))
+    ready, used = list(ready_of.values()), {i: place for place, i in enumerate(ready_of)}
     table = _core.sweep(
         ready, [used[i] for i, _ in points], [asked[j] for _, j in points], threads, 0, None, phase_step
     )
@@ -116,6 +120,14 @@ def _solve(
     at = tuple(np.transpose(points))
     status[at] = table["status"]
     values[at] = np.where(np.isnan(table["value"]), table["mean"], table["value"])
+
+
+def prepared_if_possible(line: _core.Line) -> _core.PreparedLine | None:
+    """Ready to be solved; None where only its engine cycle shows that it cannot be: a dead cylinder would drive."""
+    try:
+        return _core.PreparedLine(line)
+    except LineError:
+        return None
 
 
 def _bits(line: _core.Line) -> bytes:

@@ -11,7 +11,7 @@ from calmshaft.condition import Condition
 from calmshaft.line import Line
 from calmshaft.runs import cylinders
 from calmshaft.uncertainties.bands import quantiles
-from calmshaft.uncertainties.cases import Family, check_condition
+from calmshaft.uncertainties.cases import Family, check_condition, prepared_if_possible
 from calmshaft.uncertainties.draws import drawn
 
 
@@ -29,6 +29,7 @@ def frequency_bands(line: Line, at: Condition, cases: int = 200, seed: int = 1) 
     for row in drawn("latin", cases, len(inputs), seed) if inputs else ():
         member, _ = family.member(dict(zip(inputs, row, strict=True)))
         if all(fault.warning for fault in (*_core.check(member), *_core.check(member, core))):
-            linear = _core.linearised(_core.PreparedLine(member), core)["line"]
-            found.append(linear.modes()["angular_frequency"] / math.tau)
+            ready = prepared_if_possible(member)
+            if ready is not None:
+                found.append(_core.linearised(ready, core)["line"].modes()["angular_frequency"] / math.tau)
     return np.array([quantiles(mode) for mode in np.transpose(found)]).reshape(-1, 3)

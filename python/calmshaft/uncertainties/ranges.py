@@ -64,7 +64,7 @@ def check_estimates(line: Line) -> None:
         if quantity.source == "estimated" and quantity.rule is None and quantity.low == quantity.high
     ]  # fmt: skip
     if faults:
-        raise line_error(faults)
+        raise line_error(faults, line.where)
 
 
 _CURVE = ("plate.stages", "plate.stop_angle", "plate.coast_stop_angle", "plate.points")

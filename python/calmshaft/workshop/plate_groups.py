@@ -29,7 +29,8 @@ RUSTED = 0.95  # [-] of the wire is left in a corroded spring
 BROKEN_COILS = 1.0  # [-] coil lost in a break
 CONDITION_WORDS = {
     "loose": f"is loose: no preload is left, and a gap not measured is {mm(LOOSE_GAP)} more than its window leaves",
-    "broken": "is broken: one coil less works and its length is missing, so it is stiffer and touched later",
+    "broken": "is broken: one coil less works and its length is missing, so it is stiffer, keeps no "
+    "preload that this takes, and is touched later where its gap was not measured",
     "missing": "is missing: it carries nothing, and the plate is out of balance",
     "corroded": "is corroded: the wire is taken a twentieth thinner, which takes a fifth of the rate",
 }
@@ -96,9 +97,11 @@ def _seat(entry: Entry, spring: Spring, side: str, condition: str) -> Seat:
     window = entry.get("window_length")
     if side == "coast":
         window = entry.get("coast_window_length", window)
-    spare = window - spring.free_length if window is not None else -entry.get("preload", 0.0)
+    lost = entry["free_length"] - spring.free_length  # [m] in a break
+    spare = window - spring.free_length if window is not None else lost - entry.get("preload", 0.0)
     gap, preload = max(spare, 0.0), max(-spare, 0.0)
-    preload = entry.get("preload", preload)
+    if not lost:
+        preload = entry.get("preload", preload)
     if condition == "loose":
         gap, preload = gap + LOOSE_GAP, 0.0
     return Seat(gap=entry.get(f"{side}_gap", gap), preload=preload)
@@ -140,7 +143,7 @@ def _condition_faults(entry: Entry, path: str) -> Iterator[Fault]:
 def _window_faults(entry: Entry, spring: Spring, path: str) -> Iterator[Fault]:
     for key in ("window_length", "coast_window_length"):
         if key in entry and not entry[key] > spring.solid_length:
-            rule = f"is shorter than the solid spring of {mm(spring.solid_length)}"
+            rule = f"is no longer than the solid spring of {mm(spring.solid_length)}"
             advice = "measure the window along the spring, and wire and coils again"
             yield Fault(path + key, mm(entry[key]), rule, advice)
     if not entry.get("preload", 0.0) < spring.travel:
@@ -182,7 +185,7 @@ def nested_faults(entries: Sequence[Entry]) -> Iterator[Fault]:
             yield Fault(f"{path}inside", f'"{outer_name}"', "is no other entry", f"write {' or '.join(names)}")
         elif {"wire_diameter", "coil_outer_diameter"} <= set(outer) and "coil_outer_diameter" in entry:
             room = outer["coil_outer_diameter"] - 2 * outer["wire_diameter"]
-            if not entry["coil_outer_diameter"] < room:
+            if room > 0 and not entry["coil_outer_diameter"] < room:  # else the outer one's own fault says it
                 rule = f"does not fit into {outer_name}, which leaves {mm(room)}"
                 value = mm(entry["coil_outer_diameter"])
                 yield Fault(f"{path}coil_outer_diameter", value, rule, "measure wire and coil of both again")
