@@ -1,5 +1,6 @@
 """The report: one page that stands alone, says what decided, and cannot be broken by what people write into it."""
 
+import copy
 import json
 import re
 from html.parser import HTMLParser
@@ -83,6 +84,15 @@ def test_the_short_page_has_of_every_respect_the_verdict_nearest_to_its_limit(ma
         alike = [other for other in judged if (other.subject, other.cylinders) == (one.subject, one.cylinders)]
         assert max(alike, key=lambda other: other.value / other.limit).finding in made.html
     assert all(one.finding in made.html for one in made.verdicts if one.word == "not judged")
+
+
+def test_a_long_document_wraps_so_that_the_margin_stays_on_the_paper():
+    document = copy.deepcopy(LAUNCH.document)
+    sheet = "data sheet of the gearbox, clause 7.3, second edition, with its supplement"
+    document["limits"] = {"gearbox_greatest_torque": {"value": "400 N*m", "document": sheet}}
+    page = cs.report(cs.line_from_document(document)).html
+    assert re.search(rf'<td class="long">400 N m \({sheet}\)</td>', page)
+    assert ".tight td.long { white-space: normal;" in page
 
 
 def test_every_word_of_judgement_stands_on_the_page(made):
