@@ -238,9 +238,21 @@ def test_a_plate_by_its_stages_is_told_to_enter_its_springs_and_keeps_its_work()
     found = cs.plate_life(LAUNCH, "plate-c")
     assert found.springs is None
     assert "enter the springs" in found.why_not
+    assert "for the reference" not in found.why_not
     assert found.work > 1
     assert len(condition_rows(found)[0]) == 8
     assert any(one.startswith("Springs: not judged") for one in sentences(found))
+
+
+def test_springs_that_only_the_reference_lacks_are_asked_of_the_reference():
+    found = cs.plate_life(SPRUNG, "plate-c")
+    assert found.why_not.startswith("not judged, for the reference: ")
+    assert "enter the springs" in found.why_not
+
+
+def test_works_that_hardly_differ_are_called_alike():
+    told = list(sentences(cs.plate_life(with_diary(LAUNCH, [("cruise", "100 %", 2100, "ahead", "3@99%")]))))
+    assert any("about as much" in one and "about as long" in one for one in told)
 
 
 def test_a_condition_without_an_answer_leaves_lives_unjudged_with_its_reason():

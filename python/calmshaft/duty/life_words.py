@@ -12,6 +12,7 @@ from calmshaft.misfiring import fault_words
 from calmshaft.wording import number, percent
 
 MOST_TIMES, MOST_HOURS = 1e3, 1e6  # beyond these digits say nothing more
+ALIKE = 0.95  # [-] of the reference's work, and up to its inverse: no difference that wear would show
 ASSUMED = "The diary is assumed (common practice, no source): write a [diary] into the line file to have your own"
 TREATED = (
     "Each condition is integrated to its steady motion. A shift is one engagement ahead from neutral at idle, a start "
@@ -90,6 +91,8 @@ def _work(found: PlateLife) -> str:
     told += f", that of the reference {number(other * 3.6)} kJ"
     if not math.isfinite(found.work) or found.work == 0:
         return told
+    if ALIKE < found.work < 1 / ALIKE:
+        return f"{told}: about as much. {WEAR} about as long (a direction, no digits)"
     return f"{told}: {_times(found.work)} as much. {WEAR} {_times(1 / found.work)} as long (a direction, no digits)"
 
 
