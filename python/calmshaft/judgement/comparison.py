@@ -127,6 +127,8 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
     if not lines:
         raise line_fault("compare", "no line", "there is nothing to compare", "name two lines, or a line and plates")
     speeds = list(rpm) if rpm is not None else _speeds(lines)
+    if not speeds:
+        raise line_fault("rpm", "no value", "there is no speed to compare at", "write for instance [800, 1200]")
     datasets, verdicts = {}, []
     for name, line in lines.items():
         cases = cases_of(line, misfiring)
