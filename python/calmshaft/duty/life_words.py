@@ -20,6 +20,11 @@ TREATED = (
 )
 OVERFUELLED = "With * the engine would need more fuel than it has at rated torque: it runs slower than this in truth"
 HEADS = ("condition", "share", "rpm", "gear", "load", "cylinders")
+PLATES_LIVE = 2_500.0  # [h] in a healthy line, at the most; common practice, no source
+BY_WEAR = (
+    ". That is of the springs alone: plates in healthy lines live some 1,500 to 2,500 h (common practice, no source), "
+    "so that something else, such as wear, ends the plate first"
+)
 WEAR = "Where wear follows that work the plate lasts"
 
 
@@ -115,8 +120,9 @@ def _springs(found: PlateLife) -> str:
 def _hours(found: PlateLife) -> str:
     life = found.springs
     assert life is not None
-    return (f"In hours a band only, an estimate by the slope, knee and strength of new wire without pits or dents: "
+    told = (f"In hours a band only, an estimate by the slope, knee and strength of new wire without pits or dents: "
             f"{_long(life.hours_low)} to {_long(life.hours_high)}")  # fmt: skip
+    return told + (BY_WEAR if life.hours_low > PLATES_LIVE else "")
 
 
 def _times(ratio: float) -> str:
