@@ -55,7 +55,10 @@ def cylinder_strengths(misfiring: Misfiring) -> dict[int, float]:
     for strength in weak.values():
         if not 0.0 <= strength <= 1.0:
             raise line_fault(
-                "misfiring", misfiring, "a strength lies between 0 and 1", "write for instance {3: 0.5}"
+                "misfiring",
+                misfiring,
+                "a strength lies between 0 and 1",
+                'write for instance "3@50%", in Python also {3: 0.5}',
             )
     return {cylinder: strength for cylinder, strength in sorted(weak.items()) if strength < 1.0}
 
@@ -104,9 +107,7 @@ class Condition:
     def __post_init__(self) -> None:
         object.__setattr__(self, "misfiring", misfiring_label(self.misfiring))
         if isinstance(self.rpm, bool) or not (isinstance(self.rpm, Real) and math.isfinite(self.rpm)):
-            raise line_fault(
-                "rpm", self.rpm, "must be a number", "write the mean crank speed, for instance 750"
-            )
+            raise line_fault("rpm", self.rpm, "must be a number", "write the mean crank speed, for instance 750")
         object.__setattr__(self, "rpm", float(self.rpm))
         _choice("gear", self.gear, GEARS)
         _choice("fuelling", self.fuelling, FUELLINGS)

@@ -29,7 +29,11 @@ def write_whole(path: str | Path, write: Callable[[Path], Any]) -> Path:
     """
     path = Path(path)
     path.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(dir=path.parent, prefix=f".{path.stem}-") as folder:
+    try:
+        beside = tempfile.TemporaryDirectory(dir=path.parent, prefix=f".{path.stem}-")
+    except OSError as error:  # the user knows the name of the file, not that of the folder beside it
+        raise OSError(error.errno, error.strerror, str(path)) from None
+    with beside as folder:
         fresh = Path(folder) / path.name
         write(fresh)
         with fresh.open("rb") as file:

@@ -143,6 +143,7 @@ def _limit(kind: str) -> Any:
 
 
 Pure, PositivePure = _of("pure"), _of("pure", positive=True)
+PositiveShare = _of("share", positive=True)
 Speed, PositiveSpeed = _of("speed"), _of("speed", positive=True)
 Length, PositiveLength = _of("length"), _of("length", positive=True)
 Mass, PositiveMass = _of("mass"), _of("mass", positive=True)

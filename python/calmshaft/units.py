@@ -31,6 +31,7 @@ class Kind:
 # fmt: off
 KINDS = {kind.name: kind for kind in (
     Kind("pure", "a pure number", "", "", "2.5", bare=""),
+    Kind("share", "a share", "", "", "20 %", bare=""),
     Kind("speed", "a speed of rotation", "rad/s", "rpm", "800 rpm", bare="rpm"),
     Kind("length", "a length", "m", "mm", "92 mm"),
     Kind("mass", "a mass", "kg", "kg", "0.95 kg"),

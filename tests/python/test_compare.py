@@ -262,6 +262,16 @@ def test_lines_that_have_no_such_gear_are_refused():
         cs.compare({"alone": cs.line_from_document(document)}, gears=["ahead"])
 
 
+def test_no_speed_is_refused():
+    with pytest.raises(cs.LineError, match=r"rpm .*no speed"):
+        cs.compare({"plate A": LAUNCH}, rpm=[])
+
+
+def test_lines_without_names_are_refused():
+    with pytest.raises(cs.LineError, match=r"compare .*no names"):
+        cs.compare([LAUNCH])
+
+
 def test_without_any_line_there_is_nothing_to_compare():
     with pytest.raises(cs.LineError, match="nothing to compare"):
         cs.compare({})

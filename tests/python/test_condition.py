@@ -54,6 +54,7 @@ def test_the_compiled_library_gets_radians_per_second_and_newton_metres():
         ({"load": "50 kg"}, "load.*torque"),
         ({"misfiring": "x"}, "^misfiring .*must name cylinders"),
         ({"misfiring": {3: 1.5}}, "^misfiring .*between 0 and 1"),
+        ({"misfiring": "3@150%"}, '^misfiring .*"3@50%"'),
         ({"misfiring": [3.7]}, "^misfiring"),
         ({"misfiring": ["a"]}, "^misfiring"),
         ({"rpm": True}, "^rpm"),

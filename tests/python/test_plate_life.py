@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 
 import fatpack
 import numpy as np
@@ -238,9 +239,31 @@ def test_a_plate_by_its_stages_is_told_to_enter_its_springs_and_keeps_its_work()
     found = cs.plate_life(LAUNCH, "plate-c")
     assert found.springs is None
     assert "enter the springs" in found.why_not
+    assert "for the reference" not in found.why_not
     assert found.work > 1
     assert len(condition_rows(found)[0]) == 8
     assert any(one.startswith("Springs: not judged") for one in sentences(found))
+
+
+def test_springs_that_outlast_plates_are_not_taken_for_the_life_of_the_plate():
+    # a plate lives 1,500 to 2,500 h in a healthy line: common practice, no source
+    found = cs.plate_life(SPRUNG)
+    told = next(one for one in sentences(found) if one.startswith("In hours"))
+    assert found.springs.hours_low > 2500
+    assert "of the springs alone" in told
+    worn = replace(found, springs=replace(found.springs, hours_low=900.0))
+    assert "of the springs alone" not in next(one for one in sentences(worn) if one.startswith("In hours"))
+
+
+def test_springs_that_only_the_reference_lacks_are_asked_of_the_reference():
+    found = cs.plate_life(SPRUNG, "plate-c")
+    assert found.why_not.startswith("not judged, for the reference: ")
+    assert "enter the springs" in found.why_not
+
+
+def test_works_that_hardly_differ_are_called_alike():
+    told = list(sentences(cs.plate_life(with_diary(LAUNCH, [("cruise", "100 %", 2100, "ahead", "3@99%")]))))
+    assert any("about as much" in one and "about as long" in one for one in told)
 
 
 def test_a_condition_without_an_answer_leaves_lives_unjudged_with_its_reason():

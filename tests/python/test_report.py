@@ -1,7 +1,11 @@
 """The report: one page that stands alone, says what decided, and cannot be broken by what people write into it."""
 
+import copy
+import errno
 import json
+import os
 import re
+import tempfile
 from html.parser import HTMLParser
 
 import pytest
@@ -10,6 +14,7 @@ from typer.testing import CliRunner
 import calmshaft as cs
 from calmshaft.app import app
 from calmshaft.judgement.cautions import CAUTIONS
+from calmshaft.output import write_text
 from calmshaft.reports.sureness import key_words
 
 LAUNCH = cs.sample_line("harbour-launch")
@@ -83,6 +88,15 @@ def test_the_short_page_has_of_every_respect_the_verdict_nearest_to_its_limit(ma
         alike = [other for other in judged if (other.subject, other.cylinders) == (one.subject, one.cylinders)]
         assert max(alike, key=lambda other: other.value / other.limit).finding in made.html
     assert all(one.finding in made.html for one in made.verdicts if one.word == "not judged")
+
+
+def test_a_long_document_wraps_so_that_the_margin_stays_on_the_paper():
+    document = copy.deepcopy(LAUNCH.document)
+    sheet = "data sheet of the gearbox, clause 7.3, second edition, with its supplement"
+    document["limits"] = {"gearbox_greatest_torque": {"value": "400 N*m", "document": sheet}}
+    page = cs.report(cs.line_from_document(document)).html
+    assert re.search(rf'<td class="long">400 N m \({sheet}\)</td>', page)
+    assert ".tight td.long { white-space: normal;" in page
 
 
 def test_every_word_of_judgement_stands_on_the_page(made):
@@ -192,4 +206,15 @@ def test_a_page_of_another_kind_is_refused_and_nothing_written(tmp_path):
     assert "must end in .html" in result.stderr
     assert CliRunner().invoke(app, ["report", "harbour-launch"]).exit_code == 2
     assert CliRunner().invoke(app, ["report", "harbour-launch", "--letter", str(tmp_path / "l.doc")]).exit_code == 2
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_folder_that_takes_no_file_is_told_by_the_name_of_the_page(tmp_path, monkeypatch):
+    def full(*_, **__):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC), str(tmp_path / ".page-x1y2"))
+
+    monkeypatch.setattr(tempfile, "TemporaryDirectory", full)
+    with pytest.raises(OSError, match="No space left") as caught:
+        write_text("page", tmp_path / "page.html")
+    assert caught.value.filename == str(tmp_path / "page.html")
     assert not list(tmp_path.iterdir())

@@ -120,7 +120,8 @@ def plate_life(
     known: dict[tuple[Line, Asked], Run | History] = {}
     own = _lived(line, diary, known, threads)
     there = own if (other, beside) == (line, diary) else _lived(other, beside, known, threads)
-    if why := own.why_no_springs or there.why_no_springs:
+    why = own.why_no_springs or there.why_no_springs.replace("not judged:", "not judged, for the reference:", 1)
+    if why:
         return PlateLife(own, there, None, ("", ""), {}, why)
     return _beside(own, there)
 

@@ -72,7 +72,7 @@ class PropulsionShaft:
             steels = " and ".join(STRENGTH_CAPS)
             return f"{self.material} is outside of {_RULE} as it is written here, which takes {steels}"
         if self.ultimate_strength is None:
-            return "the ultimate strength of the shaft's certificate is not entered"
+            return "the ultimate strength of the shaft's certificate is not entered: [shaft] ultimate_strength"
         return ""
 
     @property

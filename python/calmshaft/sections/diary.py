@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from calmshaft.schema_fields import PositivePure, PositiveSpeed, Pure
+from calmshaft.schema_fields import PositiveShare, PositiveSpeed, Pure
 from calmshaft.sections.section import Section
 
 
@@ -12,7 +12,7 @@ class DiaryCondition(Section):
     """One steady condition and its share of the hours."""
 
     name: str | None = None
-    share: PositivePure = None
+    share: PositiveShare = None
     rpm: PositiveSpeed = None
     gear: Literal["ahead", "astern", "neutral"] | None = None
     load: str | None = None
