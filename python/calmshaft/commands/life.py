@@ -22,7 +22,9 @@ def run_life(name: str, reference: str | None, misfiring: str | None, jobs: int,
     )
     found = plate_life(line, other, misfiring=misfiring, threads=jobs)
     say_json({"title": line.title, **plain(found), "caution": CAUTION}) if as_json else _say(line, found)
-    return Exit.NUMERICAL if found.own.lost or found.reference.lost else Exit.WITHIN
+    if found.own.lost or found.reference.lost:
+        return Exit.NUMERICAL
+    return Exit.WITHIN if found.used else Exit.NOT_JUDGED  # works are compared, but springs are what breaks
 
 
 def reference_named(name: str | None) -> Line | dict[str, Any] | None:
