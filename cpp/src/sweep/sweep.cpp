@@ -9,7 +9,6 @@
 
 #include "calmshaft/core/errors.hpp"
 #include "calmshaft/line/check.hpp"
-#include "calmshaft/simulate/cycle_measures.hpp"
 #include "calmshaft/simulate/lanes.hpp"
 
 namespace calmshaft {
