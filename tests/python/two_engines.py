@@ -22,9 +22,11 @@ from line_strategies import random_case
 from time_run import run_in_time, start_of
 
 CLOSE = 5e-3  # of the value: what the ladder of steps promises where teeth stay in contact
+TIGHT = 1e-10  # relative tolerance of time steps: at 1e-8 peaks of impacts scatter by more than what counts as repeating
 FLOOR = 1e-3  # of rated torque, where larger: what the search for the steady state calls settled
 WIDTHS = 0.5, 1.0, 2.0  # of the tolerance: motion at its edge is called now this, now that, by either engine
 PLATE_FLOOR = 5e-3  # it judges the plate by its twist, over the softest stage; the others are several times stiffer
+FLOAT = 1e-2  # of the backlash, how far teeth that carry nothing may wander and still count as at rest
 MEAN = 1e-3  # of rated torque, for the mean in the mesh
 STALL = 0.25  # of the asked speed: what the lanes call stalled
 MORE_CYCLES, FINE_STEPS, MOST_STEPS = 288, 46_080, 100_000  # of the second look
@@ -86,7 +88,7 @@ def compare(seed, cycles=160, kept=100):
     if in_time.end != "reached" or len(in_time.cycles.get("mesh_torque_mean", range(kept))) < kept - 1:
         case.faults.append(f"time run ended early: {in_time.end}")
         return case
-    case.in_time = statuses_in_time(in_time, line.core.engine.rated_torque)
+    case.in_time = statuses_in_time(in_time, tolerances_of(line, at))
     if case.status not in case.in_time:
         case.why_other = _why_other(line, at, run, in_time)
     case.faults += _unbalanced(line, at, run, in_time)
@@ -99,42 +101,49 @@ def compare(seed, cycles=160, kept=100):
 
 def _why_other(line, at, run, in_time):
     """Why the statuses differ: finer steps end it, the time run does both, or it settles late."""
-    rated = line.core.engine.rated_torque
+    tolerances = tolerances_of(line, at)
     fine = cs.steady(line, at, steps_per_cycle=_finer(run.steps_per_cycle))
-    if fine.status in statuses_in_time(in_time, rated):
+    if fine.status in statuses_in_time(in_time, tolerances):
         return "step error"
     cycles = len(next(iter(in_time.cycles.values())))
-    if any(run.status in statuses_in_time(in_time, rated, end) for end in range(24, cycles)):
+    if any(run.status in statuses_in_time(in_time, tolerances, end) for end in range(24, cycles)):
         return "the time run passes through that status too"
     if fine.status not in ("stalled", "failed"):
         on = _continued(line, at, fine, 160, 100)
-        if fine.status in statuses_in_time(on, rated):
+        if fine.status in statuses_in_time(on, tolerances):
             return "step error; alike at finer steps, from their own end"
     return "settles later than the lanes look on" if run.status == "aperiodic" else UNEXPLAINED
 
 
-def statuses_in_time(in_time, rated, end=None):
+def tolerances_of(line, at):
+    """Smallest difference that counts, SI, by name: what the search for the steady state takes."""
+    rated = line.core.engine.rated_torque
+    found = {"mesh_torque_ripple" if at.gear != "neutral" else "unloaded_mesh_torque_ripple": FLOOR * rated}
+    found["plate_torque_ripple"] = PLATE_FLOOR * rated
+    couplings = _couplings(line, at)
+    if teeth := [c for kind in ("loaded mesh", "unloaded mesh") for c in couplings if c["kind"] == kind]:
+        wandering = FLOAT * 2 * teeth[0]["half_backlash"] + FLOOR * rated / teeth[0]["stiffness"]
+        found |= {"teeth_twist_least": wandering, "teeth_twist_greatest": wandering}
+    return found
+
+
+def statuses_in_time(in_time, tolerances, end=None):
     """What the last cycles of a time run do, once for each of WIDTHS of the tolerance."""
-    return tuple(_status_in_time(in_time, rated, end, width) for width in WIDTHS)
+    judged = [(in_time.cycles[name][:end], tolerances[name]) for name in tolerances if name in in_time.cycles]
+    return tuple(_status_in_time(judged, width) for width in WIDTHS)
 
 
-def _status_in_time(in_time, rated, end, width):
+def _status_in_time(judged, width):
     """In the words and by the tolerances of the search for the steady state.
 
     8 cycles within half the tolerance of the newest are periodic; 2 p + 4 that repeat at lag p <= 8 are subharmonic, if
     neighbours differ.
     """
-    loaded = "mesh_torque_ripple" in in_time.cycles
-    watched = {
-        "mesh_torque_ripple" if loaded else "unloaded_mesh_torque_ripple": FLOOR,
-        "plate_torque_ripple": PLATE_FLOOR,
-    }
-    judged = [(in_time.cycles[name][:end], floor) for name, floor in watched.items() if name in in_time.cycles]
 
     def alike(of, other, share):
         return all(
-            np.all(abs(values[of] - values[other]) <= width * share * max(floor * rated, FLOOR * values[-1]))
-            for values, floor in judged
+            np.all(abs(values[of] - values[other]) <= width * share * max(tolerance, FLOOR * abs(values[-1])))
+            for values, tolerance in judged
         )
 
     if alike(slice(-8, None), slice(-1, None), 0.5):
@@ -165,13 +174,17 @@ def faults_of(run):
 
 
 def _kinds(line, at):
-    system = _core.mass_elastic_system(prepared(line), at.core(cylinders(line)), 1440)
-    return [coupling["kind"] for coupling in system["couplings"]]
+    return [coupling["kind"] for coupling in _couplings(line, at)]
+
+
+def _couplings(line, at):
+    return _core.mass_elastic_system(prepared(line), at.core(cylinders(line)), 1440)["couplings"]
 
 
 def _continued(line, at, run, cycles, kept):
     held = run.measures["mean_rpm"] * math.tau / 60
-    return run_in_time(line, at, run.fuelling, cycles=cycles, kept=kept, held_speed=held, start=start_of(run))
+    begun = {"held_speed": held, "start": start_of(run)}
+    return run_in_time(line, at, run.fuelling, cycles=cycles, kept=kept, tolerance=TIGHT, **begun)
 
 
 def _stalls_in_time(line, at):
@@ -253,7 +266,7 @@ def _passes(fine, from_their_end):
 def _cold(line, at, run):
     """From the linear start of its own."""
     held = run.measures["mean_rpm"] * math.tau / 60
-    return run_in_time(line, at, run.fuelling, cycles=260, kept=100, held_speed=held)
+    return run_in_time(line, at, run.fuelling, cycles=260, kept=100, tolerance=TIGHT, held_speed=held)
 
 
 def _finer(steps):
