@@ -51,34 +51,32 @@ double none(double) { return 0.0; }
 
 }  // namespace
 
-TEST_CASE("the vertex of a parabola is found between its samples") {
-  // y = 7 - 3 (x - 0.3)^2 at -1, 0, 1: vertex 7 at 0.3, within half an interval
-  const auto parabola = [](double x) { return 7.0 - 3.0 * (x - 0.3) * (x - 0.3); };
-  CHECK(near_vertex(parabola(-1), parabola(0), parabola(1)) == doctest::Approx(7.0).epsilon(1e-14));
+TEST_CASE("the extreme of a cubic is found between its middle samples") {
+  // y = 7 - 3 (x - 0.3)^2 + 0.2 (x - 0.3)^3 at -1, 0, 1, 2: greatest 7 at 0.3 (closed form)
+  const auto cubic = [](double x) { return 7.0 - 3.0 * std::pow(x - 0.3, 2) + 0.2 * std::pow(x - 0.3, 3); };
+  CHECK(extreme_between(cubic(-1), cubic(0), cubic(1), cubic(2)) == doctest::Approx(7.0).epsilon(1e-5));
 }
 
-TEST_CASE("a vertex further than half an interval away is not guessed") {
-  const auto parabola = [](double x) { return x * x; };  // its vertex of 0 lies beyond the samples 1, 4, 9
-  CHECK(near_vertex(parabola(1), parabola(2), parabola(3)) >= 1.0);
-  CHECK(near_vertex(parabola(1), parabola(2), parabola(3)) <= 9.0);
+TEST_CASE("samples that rise or fall throughout have no extreme between them") {
+  CHECK(extreme_between(1.0, 4.0, 9.0, 16.0) == 4.0);
+  CHECK(extreme_between(-4.0, -2.0, 2.0, 4.0) == -2.0);
 }
 
 TEST_CASE("teeth that open or close between two nodes are no peak") {
-  CHECK(near_vertex(0.0, 0.0, 5.0) == 0.0);
-  CHECK(near_vertex(-5.0, 0.0, 0.0) == 0.0);
+  CHECK(extreme_between(0.0, 0.0, 0.0, 5.0) == 0.0);
+  CHECK(extreme_between(5.0, 0.0, 0.0, 5.0) == 0.0);
+  CHECK(extreme_between(-5.0, -1.0, 0.0, -5.0) == 0.0);  // and do not push the other way
 }
 
-TEST_CASE("three equal samples are their own vertex, and a straight line gives none beyond its samples") {
-  CHECK(near_vertex(4.0, 4.0, 4.0) == 4.0);
-  for (const double slope : {2.0, -2.0}) CHECK(std::fabs(near_vertex(-slope, 0.0, slope)) <= 2.0);
-}
+TEST_CASE("level samples are their own extreme") { CHECK(extreme_between(4.0, 4.0, 4.0, 4.0) == 4.0); }
 
 TEST_CASE("what flat samples lack of a peak is given back to it") {
-  // torque held over steps of 0.2 rad is a mean over them: 24 cos t sin(0.1) / 0.1 = 24 (1 - 0.01 / 6) to 1e-5
-  const double held = 24.0 * std::sin(0.1) / 0.1;
-  const double found = near_vertex(held * std::cos(0.2), held, held * std::cos(0.2), 1.0 / 24.0);
-  CHECK(std::fabs(found - 24.0) < 5e-4);  // of fourth order in the step
-  CHECK(std::fabs(held - 24.0) > 0.03);
+  // a mean with weights 1 - |s| over steps of 0.2 rad on either side: 24 cos t (sin(0.1) / 0.1)^2 (closed form)
+  const double held = 24.0 * std::pow(std::sin(0.1) / 0.1, 2);
+  const auto sample = [held](double place) { return held * std::cos(0.2 * place); };
+  const double found = extreme_between(sample(-1.3), sample(-0.3), sample(0.7), sample(1.7), 1.0 / 12.0);
+  CHECK(std::fabs(found - 24.0) < 2e-3);  // of fourth order in the step
+  CHECK(std::fabs(held - 24.0) > 0.07);
 }
 
 TEST_CASE("the times on both sides of a gap are shares of a straight line's length") {
@@ -102,7 +100,7 @@ TEST_CASE("the torque's mean, peaks and the crank's speeds are those of the sign
   const auto torque = [](double x) { return 20.0 + 8.0 * std::sin(6 * pi * x + 0.01); };
   const CycleMeter<double> meter = metered({torque, none});
   CHECK(meter.channel[0].torque_sum / steps == doctest::Approx(20.0).epsilon(1e-12));
-  // the parabola's own error for a sine is (w h)^4 / 128 of its amplitude at most, here below 1e-8
+  // the cubic's own error for a sine is 3 (w h)^4 / 128 of its amplitude at most, here below 3e-9
   CHECK(std::fabs(meter.channel[0].torque_greatest - 28.0) < 1e-6);
   CHECK(std::fabs(meter.channel[0].torque_least - 12.0) < 1e-6);
   CHECK(meter.speed_least == doctest::Approx(95.0).epsilon(1e-12));

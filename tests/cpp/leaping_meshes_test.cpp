@@ -31,7 +31,8 @@ struct Pair {
     const std::array<double, 2> angle{0.0, -twist}, speed{0.0, -rate}, looseness{0.0, 1.0 / inertia};
     work.station_torque[0] = 0.0;
     work.station_torque[1] = -push;
-    const Leap<double> leap{angle.data(), speed.data(), looseness.data(), 0.5 * step, step};
+    const std::array<double, 2> gained{0.0, 0.5 * step * (work.coupling_torque[0] - push) / inertia};
+    const Leap<double> leap{angle.data(), speed.data(), gained.data(), looseness.data(), 0.5 * step, step};
     teeth.meet(model, leap, work);
     teeth.apply(model, looseness.data(), work);
     return work.coupling_torque[0];
@@ -55,12 +56,16 @@ struct Pair {
 
 }  // namespace
 
-TEST_CASE("the swept depth is the mean over the way, its share the part in contact") {
-  // mean of max(0, d + s) over -r <= s <= r is (d + r)^2 / (4 r), the share (d + r) / (2 r)  (closed form)
+TEST_CASE("the swept depth is the weighted mean over the way, its share the part in contact") {
+  // mean of max(0, d + r s) with weights 1 - |s| over -1 <= s <= 1: r (1 + d/r)^3 / 6 up to d = 0, beyond it d more
+  // than that of -d; of a step at 0: (1 + d/r)^2 / 2, beyond it 1 less that of -d  (closed form)
   for (const double depth : {-0.9, -0.3, 0.0, 0.4, 1.0}) {
-    const SweptContact<double> found = swept_contact(depth, 1.0);
-    CHECK(found.depth == doctest::Approx((depth + 1.0) * (depth + 1.0) / 4.0).epsilon(1e-14));
-    CHECK(found.share == doctest::Approx((depth + 1.0) / 2.0).epsilon(1e-14));
+    const SweptContact<double> found = swept_contact(2.0 * depth, 2.0);
+    const double short_of = 1.0 - std::fabs(depth);
+    CHECK(found.depth ==
+          doctest::Approx(std::fmax(2.0 * depth, 0.0) + 2.0 * std::pow(short_of, 3) / 6.0).epsilon(1e-14));
+    const double share = 0.5 * short_of * short_of;
+    CHECK(found.share == doctest::Approx(depth > 0 ? 1.0 - share : share).epsilon(1e-14));
   }
   CHECK(swept_contact(2.0, 1.0).depth == 2.0);
   CHECK(swept_contact(-2.0, 1.0).depth == 0.0);

@@ -76,9 +76,9 @@ TEST_CASE("marched by Runge-Kutta, calm motion has the same ripple, and both met
     const SteadyResult usual = steady(launch(), at), other = steady(launch(), at, classical);
     REQUIRE(usual.status == Status::periodic);
     REQUIRE(other.status == Status::periodic);
-    // each method holds 0.3 % at its own steps
+    // each method holds 0.3 % at its own steps, or half of what the search calls settled: 0.1 % of rated torque
     for (const Measure m : {Measure::mesh_torque_ripple, Measure::mesh_torque_vibratory})
-      CHECK(value(other, m) == doctest::Approx(value(usual, m)).epsilon(6e-3));
+      CHECK(std::fabs(value(other, m) - value(usual, m)) < std::fmax(6e-3 * value(usual, m), 0.5e-3 * 165.0));
     CHECK(std::fabs(usual.audit.relative_defect()) < 1e-6);
     CHECK(std::fabs(other.audit.relative_defect()) < 1e-6);
   }

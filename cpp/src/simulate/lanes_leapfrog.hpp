@@ -7,6 +7,7 @@
 #include <array>
 #include <boost/numeric/odeint/stepper/symplectic_euler.hpp>
 
+#include "calmshaft/simulate/hardest_impacts.hpp"
 #include "calmshaft/simulate/leaping_meshes.hpp"
 #include "lanes_cycle.hpp"
 
@@ -24,11 +25,13 @@ class Leapfrog : Cycle<Shape> {
     for (int node = 1; node < job_.steps; ++node) {
       step_to(node);
       reader.next(work_, angle_[0], node_speed_[0]);
+      watch_impacts();
       end_node(node, 1.0);
     }
     step_to(job_.steps);
     reader.last(work_, angle_[0], node_speed_[0]);
     end_node(job_.steps, 0.5);
+    add_impacts();
     unload();
   }
 
@@ -79,6 +82,7 @@ class Leapfrog : Cycle<Shape> {
     }
     reader.first(work_, angle_[0], node_speed_[0]);
     each_station([&](int i) { speed_[i] = node_speed_[i] + half_gain_[i]; });
+    watch_impacts();
     end_node(0, 0.5);
   }
 
@@ -105,16 +109,35 @@ class Leapfrog : Cycle<Shape> {
     });
   }
 
+  void watch_impacts() {
+    repeat(model_.meshes, [&](int i) {
+      if (meshes_.near(i)) impacts_.watch(model_, i, {speed_, half_gain_, duration_}, looseness(i), work_);
+    });
+  }
+
+  void add_impacts() {
+    repeat(model_.meshes, [&](int i) {
+      auto& channel = meter_.channel[model_.first_mesh() + i];
+      impacts_.add(model_, i, looseness(i), duration_, channel.torque_least, channel.torque_greatest);
+    });
+  }
+
+  Pack looseness(int mesh) const {
+    const Ends ends = model_.mesh_ends(mesh);
+    const Pack ratio = model_.mesh[mesh].ratio;
+    return looseness_[ends.from] + ratio * ratio * looseness_[ends.to];
+  }
+
   // What the speeds gain in a step whose node lies `back` steps after `speed`. The cycle's end is its beginning.
   void look(int node, double back, const Pack* angle, const Pack* speed, Pack* gain) {
     const int place = node < job_.steps ? node : 0;
     drive_ = this->drive_at(place);
     slice_.copy(job_.crank[place].looseness, looseness_[0]);
     duration_ = step_ / node_speed_[0];
-    meshes_.meet(model_, Leap<Pack>{angle, speed, looseness_, back * duration_, duration_}, work_);
+    meshes_.meet(model_, Leap<Pack>{angle, speed, half_gain_, looseness_, back * duration_, duration_}, work_);
     apply_all_but_meshes(model_, drive_, angle, node_speed_, work_);
     meshes_.apply(model_, looseness_, work_);
-    accelerate(model_, drive_, looseness_[0], node_speed_, work_, gain);
+    accelerate(model_, looseness_[0], work_, gain);
     each_station([&](int i) { gain[i] = gain[i] * duration_; });
   }
 
@@ -138,6 +161,7 @@ class Leapfrog : Cycle<Shape> {
   Pack half_gain_[capacity];   // [rad/s] of the speeds from half a step before the node to it
   Pack looseness_[capacity];   // [1/(kg m^2)]
   LeapingMeshes<Model, Pack> meshes_;
+  HardestImpacts<Model, Pack> impacts_;  // of this cycle
   CrankDrive<Pack> drive_;
   Pack duration_;                      // [s] of the step around the node
   Pack work_done_[most_work_slots]{};  // [J]

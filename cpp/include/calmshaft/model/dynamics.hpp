@@ -211,13 +211,14 @@ void apply_loads(const Model& model, const Real* speed, Workspace<Real>& work) {
   });
 }
 
-// Torque on every station but for that of the meshes.
+// Torque on every station but for that of the meshes; on the crank less what its changing inertia takes, so that all
+// that couples to it sees its true acceleration: J(th) dw/dt = T - 1/2 J'(th) w^2.
 template <class Model, class Real>
 void apply_all_but_meshes(const Model& model, const CrankDrive<Real>& drive, const Real* angle, const Real* speed,
                           Workspace<Real>& work) {
   each_driven_station(model, [&](int i) { work.station_torque[i] = Real{}; });
   work.engine_friction = engine_friction(model, speed[0]);
-  work.station_torque[0] = drive.gas_torque - work.engine_friction;
+  work.station_torque[0] = drive.gas_torque - work.engine_friction - 0.5 * drive.inertia_slope * speed[0] * speed[0];
   apply_springs_and_dampers(model, angle, speed, work);
   apply_loads(model, speed, work);
 }
@@ -230,13 +231,11 @@ void apply_torques(const Model& model, const CrankDrive<Real>& drive, const Real
   apply_meshes(model, angle, speed, work, mesh_law);
 }
 
-// Acceleration [rad/s^2] of every station under those torques.
-//   J_i dw_i/dt = T_i        J(th) dw_0/dt = T_0 - 1/2 J'(th) w_0^2
-// `crank_looseness` [1/(kg m^2)]: over all inertia at the crank.
+// Acceleration [rad/s^2] of every station under those torques, `crank_looseness` [1/(kg m^2)] over all inertia at the
+// crank.
 template <class Model, class Real>
-void accelerate(const Model& model, const CrankDrive<Real>& drive, Real crank_looseness, const Real* speed,
-                const Workspace<Real>& work, Real* acceleration) {
-  acceleration[0] = (work.station_torque[0] - 0.5 * drive.inertia_slope * speed[0] * speed[0]) * crank_looseness;
+void accelerate(const Model& model, Real crank_looseness, const Workspace<Real>& work, Real* acceleration) {
+  acceleration[0] = work.station_torque[0] * crank_looseness;
   each_driven_station(model, [&](int i) { acceleration[i] = work.station_torque[i] * model.inverse_inertia[i]; });
 }
 
@@ -276,7 +275,7 @@ void derivative_in_time(const Model& model, const CrankDrive<Real>& drive, const
   apply_torques(model, drive, state, speed, work, mesh_law);
   rate[0] = speed[0];
   each_driven_station(model, [&](int i) { rate[i] = speed[i] - model.speed_ratio[i] * speed[0]; });
-  accelerate(model, drive, 1.0 / (drive.inertia + model.inertia[0]), speed, work, rate + n);
+  accelerate(model, 1.0 / (drive.inertia + model.inertia[0]), work, rate + n);
   visit_powers(model, drive, speed, work, [&](int slot, Real power) { rate[slot] = power; });
   repeat(model.meshes,
          [&](int i) { rate[model.turning_slot(i)] = work.coupling_torque[model.first_mesh() + i] * speed[0]; });

@@ -14,7 +14,7 @@ struct CycleMeter {
     Value torque_least, torque_greatest, torque_sum;  // [N m]
     Value twist_least, twist_greatest;                // [rad]
     Value drive_time, coast_time;                     // [s] beyond the flanks or stops
-    Value torque_before, torque_before_that;          // [N m] at the last two nodes
+    Value torque_before[3];                           // [N m] of teeth at the last nodes, the newest first
     Value twist_before, depth_before;                 // [rad] at the last node
   };
   Channel channel[most_couplings];
@@ -38,19 +38,22 @@ void for_each_value(const CycleMeter<A>& a, CycleMeter<B>& b, int couplings, int
   for (int i = 0; i < bins; ++i) visit(a.bin[i], b.bin[i]);
 }
 
-// Extreme of the parabola through three samples, no further than half an interval from the middle one:
-// y(d) = b + d (c - a) / 2 + d^2 (a - 2 b + c) / 2 with d = (a - c) / (2 (a - 2 b + c)).
-// Only where b stands out from both: a level stretch, as of open teeth, is no peak. A torque that does not change
-// sign at its samples is not given another one between them.
+// Extreme between the middle two of four samples, where the cubic through them turns there:
+//   y(s) = b + s (q1 + s (q2 + s q3))
+// with y'(s) = 0 by one step of Newton from where a straight line between the middle slopes is zero. A torque that does
+// not change sign at its samples is not given another one between them, and open teeth have no peak.
 // `flattened` [-] of the bend is what the samples lack of the torque itself.
 template <class Real>
-Real near_vertex(Real a, Real b, Real c, double flattened = 0.0) {
-  const Real bend = a - 2.0 * b + c;
-  const Real half = Real{} + 0.5;
-  const Real place = limited(0.5 * (a - c) / bend, -half, half);
-  const Real vertex = b + 0.5 * place * (c - a + place * bend) - flattened * bend;
-  const Real same_side = where_positive(b, larger(vertex, Real{}), smaller(vertex, Real{}));
-  return where_positive((b - a) * (b - c) * magnitude(b), same_side, b);
+Real extreme_between(Real a, Real b, Real c, Real d, double flattened = 0.0) {
+  const Real rise = c - a, fall = d - b;
+  const Real square = 0.5 * (a + c) - b, cube = (1.0 / 6.0) * (d - a) - 0.5 * (c - b);
+  const Real slope = c - b - square - cube, guess = limited(rise / (rise - fall), Real{}, Real{} + 1.0);
+  const auto bend_at = [&](Real place) { return 2.0 * square + 6.0 * place * cube; };
+  const Real wrong = slope + guess * (2.0 * square + 3.0 * guess * cube);
+  const Real place = limited(guess - wrong / bend_at(guess), Real{}, Real{} + 1.0);
+  const Real found = b + place * (slope + place * (square + place * cube)) - flattened * bend_at(place);
+  const Real same_side = where_positive(b + c, larger(found, Real{}), smaller(found, Real{}));
+  return where_positive(-(rise * fall) * magnitude(b + c), same_side, b);
 }
 
 template <class Real>
@@ -82,7 +85,7 @@ GapTimes<Real> gap_times(Real depth_before, Real depth, Real twisted, Real inter
 template <class Model, class Real>
 class MeterReader {
  public:
-  // `flattened` as in near_vertex(); `bins` is a divisor of `steps`.
+  // `flattened` as in extreme_between(); `bins` is a divisor of `steps`.
   MeterReader(const Model& model, CycleMeter<Real>& meter, int watched, int steps, int bins, double flattened)
       : model_(model), meter_(meter), watched_(watched), block_(steps / bins), flattened_(flattened) {}
 
@@ -91,7 +94,8 @@ class MeterReader {
     meter_.speed_least = meter_.speed_greatest = crank_speed;
     each_coupling(model_, [&](int i) {
       const Real torque = work.coupling_torque[i], twist = work.coupling_twist[i];
-      meter_.channel[i] = {torque, torque, torque, twist, twist, Real{}, Real{}, torque, torque, twist, Real{}};
+      meter_.channel[i] = {torque, torque, torque, twist, twist, Real{}, Real{}, {torque, torque, torque},
+                           twist,  Real{}};
     });
     each_gap([&](int i) { meter_.channel[i].depth_before = work.coupling_depth[i]; });
     bin_ = place_ = 0;
@@ -127,7 +131,8 @@ class MeterReader {
     meter_.time_before = clock;
     widen(crank_speed, meter_.speed_least, meter_.speed_greatest);
     each_gap([&](int i) { take_gap(work, i, interval); });
-    repeat(model_.meshes, [&](int i) { take_peak(work, model_.first_mesh() + i); });
+    repeat(model_.dampers, [&](int i) { take_peak(work, model_.first_damper() + i, 0.0); });
+    repeat(model_.meshes, [&](int i) { take_peak(work, model_.first_mesh() + i, flattened_); });
     each_coupling(model_, [&](int i) { take(work, i); });
   }
 
@@ -141,23 +146,28 @@ class MeterReader {
     channel.depth_before = depth;
   }
 
-  // A vertex lies no further out than a quarter of the greater difference: most nodes need no division.
-  void take_peak(const Workspace<Real>& work, int index) {
+  // Most nodes need no division: what turns between two samples lies no further out than an eighth of the difference
+  // over two steps, and what they lack of it.
+  void take_peak(const Workspace<Real>& work, int index, double flattened) {
     auto& channel = meter_.channel[index];
-    const Real a = channel.torque_before_that, b = channel.torque_before, c = work.coupling_torque[index];
-    const Real reach = 0.25 * larger(magnitude(b - a), magnitude(b - c));
-    const Real beyond = larger(b + reach - channel.torque_greatest, channel.torque_least - b + reach);
-    const Real stands_out = (b - a) * (b - c);
-    if (any_positive(smaller(beyond, stands_out)))
-      widen(near_vertex(a, b, c, flattened_), channel.torque_least, channel.torque_greatest);
-    channel.torque_before_that = b;
+    Real(&before)[3] = channel.torque_before;
+    const Real a = before[2], b = before[1], c = before[0], d = work.coupling_torque[index];
+    const Real rise = c - a, fall = d - b;
+    const Real reach = 0.25 * larger(magnitude(rise), magnitude(fall));
+    const Real beyond =
+        larger(larger(b, c) + reach - channel.torque_greatest, channel.torque_least - smaller(b, c) + reach);
+    const Real newly = smaller(beyond, -(rise * fall));
+    if (any_positive(newly)) {
+      const Real extreme = where_positive(newly, extreme_between(a, b, c, d, flattened), b);
+      widen(extreme, channel.torque_least, channel.torque_greatest);
+    }
+    before[2] = b, before[1] = c, before[0] = d;
   }
 
   void take(const Workspace<Real>& work, int index) {
     auto& channel = meter_.channel[index];
     widen(work.coupling_torque[index], channel.torque_least, channel.torque_greatest);
     widen(work.coupling_twist[index], channel.twist_least, channel.twist_greatest);
-    channel.torque_before = work.coupling_torque[index];
     channel.twist_before = work.coupling_twist[index];
   }
 

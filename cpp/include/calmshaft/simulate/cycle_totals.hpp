@@ -21,7 +21,7 @@ struct CycleTotals {
   double momentum_change = 0;                  // [N m s] of the whole line, referred to the crank
   double dry_friction = 0;                     // [J] dissipated in the plate's dry friction
   EnergyAudit audit;
-  std::vector<double> bins;                    // [N m] watched torque, triangular means over the cycle
+  std::vector<double> bins;  // [N m] watched torque, triangular means over the cycle
 
   double ripple(int coupling) const {
     const Channel& c = channel[static_cast<std::size_t>(coupling)];

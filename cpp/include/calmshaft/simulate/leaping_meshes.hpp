@@ -10,6 +10,7 @@ template <class Real>
 struct Leap {
   const Real* angle;      // [rad] at the node
   const Real* speed;      // [rad/s] at the leap's start
+  const Real* gained;     // [rad/s] in the half step before
   const Real* looseness;  // [1/(kg m^2)] over the inertia of every station
   Real half_step;         // [s] from the start to the node
   Real step;              // [s]
@@ -20,24 +21,30 @@ struct SweptContact {
   Real depth, share;  // [rad] mean depth, [-] of the way that is in contact
 };
 
-// From `reach` [rad] before to `reach` after `depth`, below zero without contact. Most steps touch or leave in no lane.
+// From `reach` [rad] before to `reach` after `depth`, below zero without contact, the node's surroundings counting
+// most: weights 1 - |s|, s = -1..1 a step before to a step after, as a second difference of the motion weighs its
+// acceleration. Most steps touch or leave in no lane.
 template <class Real>
 SweptContact<Real> swept_contact(Real depth, Real reach) {
-  SweptContact<Real> swept{larger(depth, Real{}), where_positive(depth, Real{} + 1.0, Real{})};
-  if (any_positive(reach - magnitude(depth))) {
-    swept.share = limited(0.5 * depth / (reach + 1e-30) + 0.5, Real{}, Real{} + 1.0);
-    swept.depth = where_positive(depth - reach, depth, reach * swept.share * swept.share);
+  const Real size = magnitude(depth), touching = larger(depth, Real{});
+  SweptContact<Real> swept{touching, where_positive(depth, Real{} + 1.0, Real{})};
+  if (any_positive(reach - size)) {
+    const Real rest = larger(1.0 - size / (reach + 1e-30), Real{});  // [-] of the way beyond the flank, or short of it
+    const Real share = 0.5 * rest * rest;
+    swept.share = where_positive(depth, 1.0 - share, share);
+    swept.depth = touching + reach * (1.0 / 3.0) * share * rest;
   }
   return swept;
 }
 
-// Hunt-Crossley on what the step sweeps instead of on the node, so that it does not matter where in a step teeth meet:
-// the depth is averaged over the way from half a step before to half a step after the node. Its rate at the node holds
-// the torque asked for, and so does the bend of the motion within the step, which Numerov's formula takes as 1/12 of
-// the second difference. Both are linear in the torque T, so it is solved for:
-//   T = k c g + k (chi g h_0 + c m h^2/12) (a - L T)        c = max(0, 1 + chi rate)
-// g mean depth, m share of the step in contact, rate at the step's start, L looseness of the mesh, a what all other
-// torques accelerate it by, h step, h_0 half a step.
+// Hunt-Crossley on what the step sweeps instead of on the node, so that it does not matter where in a step teeth meet.
+// Its rate at the node holds the torque asked for, and so does the bend of the motion within the step, which Numerov's
+// formula takes as b = h^2/12 of the second difference. Both are linear in the torque T, so it is solved for:
+//   T = k c g + k (chi g h_0 + (3 c - 2) m b) (a - L T)        c = max(0, 1 + chi rate)
+// g mean depth, m share of the step in contact, rate at the step's start, but a quarter of a step later for the way, L
+// looseness of the mesh, a what all other torques accelerate it by, h step, h_0 half a step. The second difference of
+// depth times rate is that of the depth with 3 chi rate, less k L chi rate g; the rate at the node, a mean of two,
+// lacks 2 k L b of itself: chi (1 + k L m b).
 template <class Model, class Real>
 class LeapingMeshes {
  public:
@@ -58,11 +65,15 @@ class LeapingMeshes {
     repeat(model.meshes, [&](int nth) { renew(model, model.meshes - 1 - nth, looseness, work); });
   }
 
+  // Whether teeth may meet before the next node.
+  bool near(int i) const { return teeth_[i].near; }
+
  private:
   struct Teeth {
     Real looseness;           // [1/(kg m^2)] L
     Real torque, per_others;  // [N m], [N m s^2/rad] without the other torques, and what they add
     Real least, greatest;     // [N m] teeth push only
+    bool near;                // to touching or leaving in some lane, by less than two steps
   };
 
   void meet(const Model& model, int i, const Leap<Real>& leap, Workspace<Real>& work) {
@@ -73,11 +84,16 @@ class LeapingMeshes {
         leap.looseness[model.mesh_ends(i).from] + mesh.ratio * mesh.ratio * leap.looseness[model.mesh_ends(i).to];
     const Real twist = work.coupling_twist[index], size = magnitude(twist) - mesh.half_backlash;
     const Real rate = work.coupling_rate[index];
-    const SweptContact<Real> swept = swept_contact(size, leap.half_step * magnitude(rate));
-    const Real closing = larger(1.0 + mesh.contact.damping_factor * where_positive(twist, rate, -rate), Real{});
-    const Real bend = leap.step * leap.step * (1.0 / 12.0) * closing * swept.share;
-    const Real held = mesh.contact.damping_factor * swept.depth * leap.half_step + bend;
-    const Real stiffness = mesh.contact.stiffness / (1.0 + mesh.contact.stiffness * teeth.looseness * held);
+    const Real gained = leap.gained[model.mesh_ends(i).from] - mesh.ratio * leap.gained[model.mesh_ends(i).to];
+    const Real reach = leap.step * magnitude(rate + 0.5 * gained);
+    const SweptContact<Real> swept = swept_contact(size, reach);
+    teeth.near = any_positive(2.0 * reach - magnitude(size));
+    const Real bend = leap.step * leap.step * (1.0 / 12.0) * swept.share;
+    const Real quickness = mesh.contact.stiffness * teeth.looseness;
+    const Real damping = mesh.contact.damping_factor * (1.0 + quickness * bend);
+    const Real closing = larger(1.0 + damping * where_positive(twist, rate, -rate), Real{});
+    const Real held = damping * swept.depth * leap.half_step + larger(3.0 * closing - 2.0, Real{}) * bend;
+    const Real stiffness = mesh.contact.stiffness / (1.0 + quickness * held);
     const Real torque = stiffness * closing * swept.depth, most = Real{} + 1e30, depth = larger(size, Real{});
     teeth.torque = where_positive(twist, torque, -torque);
     teeth.per_others = stiffness * held;

@@ -27,12 +27,13 @@ inline constexpr double coarsest_phase = 1.5;
 // mesh closed (see `error_by_steps` of benchmarks/run.py), and for the damping of contacts. `phase_step` above zero
 // takes the place of the usual phase.
 constexpr StepLimits step_limits(Method method, double phase_step = 0.0) {
-  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.5, 1.4} : StepLimits{0.6, 1.4};
+  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.6, 1.4} : StepLimits{0.6, 1.4};
   return phase_step > 0 ? StepLimits{phase_step, usual.decay} : usual;
 }
 
-// A torque that is held over a step is a mean over it: a peak lacks this share of its second difference.
-constexpr double flattened_peaks(Method method) { return method == Method::leapfrog ? 1.0 / 24.0 : 0.0; }
+// A torque that is held over a step is the mean that makes the motion exact, with weights 1 - |s| from a step before to
+// a step after: a peak lacks this share of its second difference.
+constexpr double flattened_peaks(Method method) { return method == Method::leapfrog ? 1.0 / 12.0 : 0.0; }
 
 // Nodes of the crank's tables that one step takes.
 constexpr int nodes_per_step(Method method) { return method == Method::leapfrog ? 1 : 2; }
