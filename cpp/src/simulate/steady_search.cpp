@@ -15,6 +15,7 @@ constexpr double damped_gain = 2.0 / 2.71828;  // over 1 + averaged cycles: an i
 constexpr int shortest_statistics = 16;        // cycles
 constexpr int quick_cycles = 6;                // full correction while the start dies out
 constexpr double slow_gain = 0.25;             // after that, so that the correction does not stir the orbit
+constexpr double calmed = 0.6;                 // of the scatter over a window before
 constexpr double enough_error = 0.01;          // standard error of the mean that statistics must reach
 
 bool close(double a, double b, double tolerance) { return !(std::fabs(a - b) > tolerance); }
@@ -25,6 +26,14 @@ bool settling(std::span<const double> early, std::span<const double> late, doubl
   const double error = std::hypot(before.standard_error, after.standard_error);
   return std::fabs(after.mean - before.mean) > std::max(3.0 * error, tolerance) ||
          (before.standard_error > 3.0 * after.standard_error && before.highest - before.lowest > tolerance);
+}
+
+// Whether the newest cycles scatter so much less than those before that they may yet repeat.
+bool calming(std::span<const double> values) {
+  if (values.size() < 2 * window) return false;
+  const CycleStatistics late = cycle_statistics(values.last(window));
+  const CycleStatistics early = cycle_statistics(values.last(2 * window).first(window));
+  return late.highest - late.lowest < calmed * (early.highest - early.lowest);
 }
 
 // Leaves out the first half as long as the two halves differ.
@@ -127,7 +136,8 @@ bool SteadySearch::statistics_suffice() const {
     return spread.standard_error < enough_error * std::max(std::fabs(spread.mean), one.tolerance);
   };
   const std::vector<Judged> all = judged();
-  return std::all_of(all.begin(), all.end(), enough);
+  return std::all_of(all.begin(), all.end(), enough) &&
+         std::none_of(all.begin(), all.end(), [](const Judged& one) { return calming(one.values); });
 }
 
 void SteadySearch::take(CycleTotals&& totals) {
