@@ -38,16 +38,14 @@ Report = Callable[[int], None]
 
 
 class Family:
-    """All lines inside the ranges of one. Raises LineError for estimates without a range."""
+    """All lines inside the ranges of one."""
 
     def __init__(self, line: Line) -> None:
         self.line = line
         self.ranges = uncertain(line)
         self._document = line.document
         self._given, written = given_values(self._document)
-        self._written: dict[str, Spread] = {
-            path: spread_of(quantity) for path, quantity in written.items() if quantity.low < quantity.high
-        }
+        self._written: dict[str, Spread] = {path: spread_of(one) for path, one in self.ranges.items() if path in written}
 
     def member(self, shares: Mapping[str, float]) -> tuple[_core.Line, dict[str, Any]]:
         """The line with some values at these shares of their ranges (0 low, 1 high), the others as they are."""
