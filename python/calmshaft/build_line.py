@@ -69,7 +69,8 @@ def build(document: dict[str, Any]) -> Built:
     faults += _value_faults(core, values, table, {fault.path for fault in faults})
     own = {path: value for path, value in given.items() if _is_own(path, value)}
     if all(fault.warning for fault in faults):
-        held, beyond = range_limits.within_limits(own, _states_ends(document), partial(_errors, given, values))
+        ranged = {path: value for path, value in own.items() if value.low < value.high}
+        held, beyond = range_limits.within_limits(ranged, _states_ends(document), partial(_errors, given, values))
         own, faults = own | held, faults + beyond
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:

@@ -19,15 +19,14 @@ DIGITS = 9  # a limit is a short number; what halving finds lies next to it
 
 
 def within_limits(
-    given: Mapping[str, Quantity], both_ends: Callable[[str], bool], check: Check
+    ranged: Mapping[str, Quantity], stated: Callable[[str], bool], check: Check
 ) -> tuple[dict[str, Quantity], list[Fault]]:  # fmt: skip
-    """The ranged values with ends that can be, and the faults of those that have none.
+    """Values with a range, each end no further out than its key goes, and what is to be said of it.
 
-    A range alike to both sides is cut where its key ends; both_ends: whether a path states its ends one by one, which
-    are refused instead. So is a range that reaches zero where the value must be more than zero. Each end is looked at
-    with all other values as they stand.
+    An end beyond is cut where the key ends; stated: whether a path states its ends one by one, whose writer is warned
+    of that. An end at or below zero, of a value that must be more than zero, can be cut nowhere: that is an error. Each
+    end is looked at with all other values as they stand.
     """
-    ranged = {path: one for path, one in given.items() if one.low < one.high}
     held, faults = dict(ranged), []
     for side in ("low", "high"):
         ends = {path: getattr(one, side) for path, one in ranged.items()}
@@ -35,11 +34,13 @@ def within_limits(
             continue
         for path, end in ends.items():
             found = _at(path, end, check)
-            limit = None if found is None or both_ends(path) else _limit(path, held[path].value, end, check)
+            if found is None:
+                continue
+            limit = _limit(path, held[path].value, end, check)
             if limit is not None:
                 held[path] = replace(held[path], **{side: limit})
-            elif found is not None:
-                faults.append(_fault(path, side, end, found, both_ends(path)))
+            if limit is None or stated(path):
+                faults.append(_fault(path, held[path], side, end, limit, found))
     return held, faults
 
 
@@ -65,8 +66,12 @@ def _limit(path: str, value: float, end: float, check: Check) -> float | None:
     return None if abs(good) <= 1e-9 * abs(value) else good
 
 
-def _fault(path: str, side: str, end: float, found: Fault, both: bool) -> Fault:
-    shown = units.show(end, kind_at(path) or "pure")
-    rule = f"the {side} end of its range is {shown} and {found.rule}"
-    advice = f"write another {side}" if both else 'write a narrower range, or both ends: low = "..." and high = "..."'
-    return Fault(path, "", rule, advice)
+def _fault(path: str, one: Quantity, side: str, end: float, limit: float | None, found: Fault) -> Fault:
+    kind = kind_at(path) or "pure"
+    rule = f"the {side} end of its range, {units.show(end, kind)}, {found.rule}"
+    if limit is None:
+        advice = 'write a narrower range, or its two ends: low = "..." and high = "..."'
+        return Fault(path, one.as_written or "", rule, advice)
+    return Fault(
+        path, one.as_written or "", f"{rule}: it is cut at {units.show(limit, kind)}", f"write {side} so", True
+    )

@@ -255,12 +255,6 @@ def test_a_line_without_ranges_has_no_band():
         cs.uncertainty(exact_but(), AHEAD)
 
 
-def test_an_estimate_of_ones_own_without_a_range_is_refused():
-    line = LINE.replace({"flywheel.inertia": {"value": "0.45 kg*m^2", "source": "estimated"}})
-    with pytest.raises(cs.LineError, match="range of zero"):
-        cs.uncertainty(line, AHEAD)
-
-
 def test_a_mesh_that_carries_nothing_has_no_band():
     with pytest.raises(cs.LineError, match=r"mesh_torque_vibratory.*has no value in neutral.*unloaded_mesh"):
         cs.uncertainty(LINE, NEUTRAL, 20, measures="mesh_torque_vibratory")

@@ -42,7 +42,10 @@ def say_sources(line: Line) -> None:
     say(f"\nValues: {listed(told)}. `calmshaft schema` says how each is measured.")
     exact = [_as_read(path, quantity) for path, quantity in line.quantities.items() if path not in ranges]
     if exact:
-        say(f'{len(exact)} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
+        say(
+            f'{len(exact)} have no range and are taken as exact: write range = "5 %", or low and high, beside what you '
+            "are not sure of."
+        )
         whole = f"As they were read: {', '.join(one.replace(' ', HARD) for one in exact)}."
         say(textwrap.fill(whole, 110, break_on_hyphens=False).replace(HARD, " "))
 

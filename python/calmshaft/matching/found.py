@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import ROUND_CEILING, ROUND_FLOOR, Context
 
 import numpy as np
@@ -139,13 +139,21 @@ class Match:
         """The best case as a line, each value an estimate whose ends are those that the agreeing cases leave of it.
 
         The best case's own value lies between them; where it is further out than nine cases of ten, it is the end.
-        Values that go together are not tied to each other in it. Raises LineError where no case agrees.
+        Values that go together are not tied to each other in it, and cases drawn anew from it lie about the best one: half
+        to either side of each of its values, also of those that stay open. Raises LineError where no case agrees.
         """
         from calmshaft.condition import line_fault
 
         if not self.agreeing:
             raise line_fault("match", "no case", "agrees with what was heard", "look for what is wrong first")
-        return self.line.replace({one.path: _as_written(one) for one in self.values()})
+        values = {one.path: one for one in self.values()}
+        line = self.line.replace({path: _as_written(one) for path, one in values.items()})
+        # Where values go together, an end of one may lie beyond what another's best value allows: as it was cut there.
+        told = [path for path in {fault.path for fault in line.warnings} if path in values]
+        cut = {
+            path: replace(values[path], after=(line.quantities[path].low, line.quantities[path].high)) for path in told
+        }
+        return line.replace({path: _as_written(one) for path, one in cut.items()})
 
 
 def _matched(path: str, quantity: Quantity, share: np.ndarray, best: float) -> Matched:

@@ -178,7 +178,9 @@ def _before_assembly(found: Tornado, first: Swing) -> str:
     in_shop = found.measure_next(before_assembly=True)
     if where == IN_SHOP:
         return ""
-    told = f"the first that can be measured in the workshop is {_whose(in_shop.path)}" if in_shop else "none can be before"
+    told = (
+        f"the first that can be measured in the workshop is {_whose(in_shop.path)}" if in_shop else "none can be before"
+    )
     return f", which can be measured {where}; {told}"
 
 

@@ -45,7 +45,9 @@ class Family:
         self.ranges = uncertain(line)
         self._document = line.document
         self._given, written = given_values(self._document)
-        self._written: dict[str, Spread] = {path: spread_of(one) for path, one in self.ranges.items() if path in written}
+        self._written: dict[str, Spread] = {
+            path: spread_of(one) for path, one in self.ranges.items() if path in written
+        }
 
     def member(self, shares: Mapping[str, float]) -> tuple[_core.Line, dict[str, Any]]:
         """The line with some values at these shares of their ranges (0 low, 1 high), the others as they are."""
