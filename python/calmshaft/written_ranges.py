@@ -1,4 +1,4 @@
-"""The range of one written value: range = "10 %" to either side, or its two ends, low = "14 N*m" and high = "25 N*m"."""
+"""The range of a written value: range = "10 %" to either side, or its two ends, low = "14 N*m", high = "25 N*m"."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Ranges of a line file: alike to both sides or by their two ends, within what can be. The rules are our own contract."""
+"""Ranges of a line file: alike to both sides or by two ends, within what can be. The rules are our own contract."""
 
 import json
 import math

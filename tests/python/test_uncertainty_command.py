@@ -9,9 +9,9 @@ from matplotlib.colors import to_hex
 import calmshaft as cs
 from calmshaft import _core
 from calmshaft.plots.style import COOL
+from calmshaft.toml_text import text_of
 from calmshaft.uncertainties.cases import FINE, Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
-from calmshaft.toml_text import text_of
 from test_app import called, quiet_line  # noqa: F401 - a fixture
 from test_monte_carlo import exact_but
 

@@ -18,9 +18,9 @@ from calmshaft.schema_fields import Limit, Physical
 from calmshaft.schema_paths import field_at
 from calmshaft.workshop import plate_groups
 
-WITH_RANGE = """A value, "16 N*m/deg", may have a range: { value = "16 N*m/deg", source = "measured", range = "5 %" },
-or its two ends: { value = "16 N*m/deg", source = "estimated", low = "14 N*m/deg", high = "22 N*m/deg" }.
-"""
+WITH_RANGE = """\
+    A value, "16 N*m/deg", may have a range: { value = "16 N*m/deg", source = "measured", range = "5 %" },
+    or its two ends: { value = "16 N*m/deg", source = "estimated", low = "14 N*m/deg", high = "22 N*m/deg" }."""
 
 
 def schema(key: str, as_json: bool, as_page: bool) -> None:
@@ -38,7 +38,6 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
     if as_page:
         say(page(chosen).rstrip())
         return
-    say(WITH_RANGE)
     for one in chosen:
         needed = " (must be given)" if one["required"] else ""
         say(f"{one['key']}: {one['takes']}{needed}")
@@ -48,6 +47,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
             say(f"    not known: {rule['rule']}: {rule['formula']}; range {rule['range']}")
         for how in dict.fromkeys(rule["measure"] for rule in one["rules"]):
             say(f"    measure: {how}")
+    say(WITH_RANGE)
 
 
 def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:

@@ -139,8 +139,8 @@ class Match:
         """The best case as a line, each value an estimate whose ends are those that the agreeing cases leave of it.
 
         The best case's own value lies between them; where it is further out than nine cases of ten, it is the end.
-        Values that go together are not tied to each other in it, and cases drawn anew from it lie about the best one: half
-        to either side of each of its values, also of those that stay open. Raises LineError where no case agrees.
+        Values that go together are not tied to each other in it, and cases drawn anew from it lie about the best one:
+        half to either side of each of its values, also of those that stay open. Raises LineError where no case agrees.
         """
         from calmshaft.condition import line_fault
 

@@ -121,7 +121,7 @@ def _cases(many: Uncertainty, full: bool) -> list[Part]:
         rows.append([measure.meaning, *(f"{number(one)} {unit}" for one, _ in ends), past])
     lost = sum(many.unsolved().values())
     words = (
-        f"All ranges together: {many.cases} plausible cases, half of the draws to either side of each value (seed {many.seed})"
+        f"All ranges together: {many.cases} plausible cases, half to either side of each value (seed {many.seed})"
         f"{f', {lost} without an answer' if lost else ''}. They tell what the ranges leave open, "
         "not what the model leaves out."
     )

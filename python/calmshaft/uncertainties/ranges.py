@@ -1,9 +1,9 @@
 """From a share between 0 and 1 to a value inside its range.
 
-Half of the draws lie to either side of the value, however far each end is away: it is as likely too high as too low, and
-stays the median. Within each side nothing is known but its end, so every share is equally likely there: of the side
-itself, or of its logarithm where the range is a factor ("from value/2.5 to value x 2.5"). Where the value stands at an
-end of its range, all draws lie to the other side.
+Half of the draws lie to either side of the value, however far each end is away: it is as likely too high as too low,
+and stays the median. Within each side nothing is known but its end, so every share is equally likely there: of the
+side itself, or of its logarithm where the range is a factor ("from value/2.5 to value x 2.5"). Where the value stands
+at an end of its range, all draws lie to the other side.
 """
 
 from __future__ import annotations
