@@ -11,7 +11,7 @@ from calmshaft.commands.common import say
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainties import Swing, Tornado, tornado
+from calmshaft.uncertainties import MeasureNext, Swing, Tornado, tornado
 from calmshaft.uncertainties.ranges import IN_SHOP, how_to_measure, where_measured
 from calmshaft.wording import in_workshop_units, listed, number, text_table
 
@@ -96,7 +96,7 @@ def _say_next(found: Tornado) -> None:
         return
     say(f"\n{textwrap.fill(f'Measure first: {how_words(first.path, first.quantity)}', 110)}")
     if first is not in_shop:
-        say(textwrap.fill(shop_words(in_shop and (in_shop.path, in_shop.quantity)), 110))
+        say(textwrap.fill(shop_words(in_shop), 110))
 
 
 def how_words(path: str, quantity: Quantity) -> str:
@@ -106,9 +106,8 @@ def how_words(path: str, quantity: Quantity) -> str:
     return f"{path}{place}. {how_to_measure(path, quantity)}"
 
 
-def shop_words(next_one: tuple[str, Quantity] | None) -> str:
+def shop_words(one: Swing | MeasureNext | None) -> str:
     """What to measure as long as the parts lie on the bench."""
-    if next_one is None:
+    if one is None:
         return "Before it is bolted together: no value that can be measured in the workshop moves it."
-    path, quantity = next_one
-    return f"Before it is bolted together, in the workshop: {path}. {how_to_measure(path, quantity)}"
+    return f"Before it is bolted together, in the workshop: {one.path}. {how_to_measure(one.path, one.quantity)}"

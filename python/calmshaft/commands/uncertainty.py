@@ -63,8 +63,8 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
     _say_swings(found, swings)
     first, in_shop = _next(found, swings), _next(found, swings, before_assembly=True)
     say(f"\n{textwrap.fill(_next_words(first), 110)}")
-    if first is not None and first.path != (in_shop and in_shop.path):
-        say(textwrap.fill(shop_words(in_shop and (in_shop.path, in_shop.quantity)), 110))
+    if first is not None and (in_shop is None or first.path != in_shop.path):
+        say(textwrap.fill(shop_words(in_shop), 110))
     say(f"\n{CAUTION}")
 
 
@@ -103,8 +103,10 @@ def _next(found: Uncertainty, swings: Tornado, before_assembly: bool = False) ->
     if found.cases >= ENOUGH:
         return found.measure_next(before_assembly=before_assembly)
     one = swings.measure_next(before_assembly)
-    how = how_to_measure(one.path, one.quantity) if one else ""
-    return one and MeasureNext(one.path, one.quantity, swings.measure, math.nan, math.nan, math.nan, how)
+    if one is None:
+        return None
+    how = how_to_measure(one.path, one.quantity)
+    return MeasureNext(one.path, one.quantity, swings.measure, math.nan, math.nan, math.nan, how)
 
 
 def _next_words(first: MeasureNext | None) -> str:
@@ -122,8 +124,11 @@ def _next_words(first: MeasureNext | None) -> str:
 
 
 def _next_document(one: MeasureNext | None) -> dict[str, Any] | None:
-    return one and {"key": one.path, "now": one.now, "remaining": one.remaining, "known_to": one.part,
-                    "where": where_measured(one.path, one.quantity), "how_to_measure": one.how_to_measure}  # fmt: skip
+    if one is None:
+        return None
+    where = where_measured(one.path, one.quantity)
+    return {"key": one.path, "now": one.now, "remaining": one.remaining, "known_to": one.part, "where": where,
+            "how_to_measure": one.how_to_measure}  # fmt: skip
 
 
 def _document(found: Uncertainty, swings: Tornado) -> dict[str, Any]:
