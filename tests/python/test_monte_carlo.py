@@ -181,7 +181,7 @@ def test_the_answer_as_described_is_that_of_a_single_run(throttle):
 
 
 def test_cases_without_an_answer_are_counted_and_said():
-    """A rod is no shorter than half the stroke, 49 mm, where its range is cut; up to 52 mm it lacks its centre of mass."""
+    """A rod is no shorter than half the stroke, 49 mm: its range is cut there; below 52 mm it lacks its own middle."""
     found = cs.uncertainty(exact_but(engine__rod_length="75 %"), AHEAD, FEW, limit="1 N*m")
     (refused,) = found.unsolved().values()
     assert list(found.unsolved()) == ["refused"]
