@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import chain
 from typing import Any, TypeVar
 
-from calmshaft import _core, build_measured, build_parts, build_table, diary, line_rules
+from calmshaft import _core, build_measured, build_parts, build_table, diary, line_rules, range_limits
 from calmshaft.build_table import Table
 from calmshaft.estimates import Choice, fill, fill_values
 from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
-from calmshaft.schema_paths import field_at, flatten, split
+from calmshaft.schema_paths import field_at, flatten, get, split
 from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
 
@@ -66,14 +67,33 @@ def build(document: dict[str, Any]) -> Built:
         core = build_parts.line(values, table.core())
     _sum_crank(core, table, values)
     faults += _value_faults(core, values, table, {fault.path for fault in faults})
+    own = {path: value for path, value in given.items() if _is_own(path, value)}
+    if all(fault.warning for fault in faults):
+        ranged = {path: value for path, value in own.items() if value.low < value.high}
+        held, beyond = range_limits.within_limits(ranged, _states_ends(document), partial(_errors, given, values))
+        own, faults = own | held, faults + beyond
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:
         return Built(values, {}, None, errors)
-    quantities = {path: value for path, value in given.items() if _is_own(path, value)} | measured | estimated
+    quantities = own | measured | estimated
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
     told = [*(fault for fault in plate.faults if fault.warning), *line_rules.warnings(values, table.parts())]
     return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)), limits)
+
+
+def _states_ends(document: dict[str, Any]) -> Callable[[str], bool]:
+    return lambda path: "low" in get(document, path)
+
+
+def _errors(given: Mapping[str, Any], values: Mapping[str, Any], ends: Mapping[str, float]) -> list[Fault]:
+    """What the compiled check finds with other values in their places; estimates stay as they are."""
+    written = _plain_values(given) | ends
+    table = build_table.read(written)  # it writes what its rows say
+    tried = {**values, **written}
+    core = build_parts.line(tried, table.core())
+    found = core if isinstance(core, list) else _core.check(core)
+    return [table.in_file(build_parts.in_file(fault, tried)) for fault in found if not fault.warning]
 
 
 def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Quantity]]:

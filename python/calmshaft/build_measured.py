@@ -12,7 +12,7 @@ from calmshaft.estimates.shaft import DENSITY, SHEAR_MODULUS
 from calmshaft.quantity import Quantity
 from calmshaft.schema_paths import split
 from calmshaft.workshop import Disc, Holes, Piece, discs_inertia, discs_mass, shaft_stiffness, swing_time, trifilar
-from calmshaft.workshop.ranges import value_of
+from calmshaft.workshop.ranges import propagate, value_of
 
 Fault = _core.Fault
 Given = Mapping[str, Any]  # path -> Quantity, word, whole number or list
@@ -85,8 +85,8 @@ def warnings(given: Given) -> list[Fault]:
 def _hung(given: Given) -> Quantity:
     one = _of(given, "flywheel.hang")
     time, swings = one["time"], one.get("swings", 1)
-    watch = {} if time.low == time.high else {"error": time.high - time.value}  # else that of a hand-held watch
-    period = swing_time(time.value, swings, **watch)
+    own = time.low < time.high  # else the error of a hand-held watch
+    period = propagate(lambda whole: whole / swings, time) if own else swing_time(time.value, swings)
     board = (one.get("table_mass", 0.0), one.get("table_inertia", 0.0))
     return trifilar(one["mass"], one["wire_radius"], one["wire_length"], period, *board)
 

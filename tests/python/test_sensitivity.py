@@ -68,7 +68,8 @@ def test_one_unsure_value_has_nothing_to_be_compared_with():
 
 
 def test_many_cases_without_an_answer_end_it_with_their_count():
-    line = exact_but(engine__rod_length="75 %", flywheel__inertia="20 %")
+    pressure = {"engine.combustion.exhaust_pressure": {"value": "1.05 bar", "range": "0.5 bar"}}
+    line = exact_but(flywheel__inertia="20 %").replace(pressure)  # in many cases a dead cylinder drives
     with pytest.raises(cs.SolveError, match=r"\d+ of 32 cases have no answer"):
         cs.sensitivity(line, AHEAD, samples=8)
 

@@ -22,7 +22,7 @@ LOW_HEAD, HIGH_HEAD = "5 % are below", "5 % are above"
 
 
 def quick_band(line: Line, at: Condition) -> Uncertainty | None:
-    """A band from few cases, the same each time; None with a note where nothing has a range or an estimate lacks it."""
+    """A band from few cases, the same each time; None with a note where there can be none."""
     try:
         return uncertainty(line, at, QUICK_CASES, SEED, method="latin")
     except LineError as error:

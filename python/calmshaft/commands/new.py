@@ -12,6 +12,7 @@ from calmshaft.output import write_text
 HEAD = """# A line for calmshaft, begun from the invented line "{name}": put your own values in place of these.
 # A value is a number with its unit in quotes, "92 mm" or "3 5/8 in"; or with its source and range:
 #   inertia = {{ value = "0.45 kg*m^2", source = "measured", range = "4 %" }}
+#   inertia = {{ value = "0.45 kg*m^2", source = "estimated", low = "0.43 kg*m^2", high = "0.52 kg*m^2" }}
 # What you do not know: leave the key out, or write "unknown". It is then estimated by a named rule, with a range;
 # `calmshaft check FILE` shows them, `calmshaft schema` says how each is measured.
 """

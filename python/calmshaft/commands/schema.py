@@ -18,6 +18,10 @@ from calmshaft.schema_fields import Limit, Physical
 from calmshaft.schema_paths import field_at
 from calmshaft.workshop import plate_groups
 
+WITH_RANGE = """\
+    A value, "16 N*m/deg", may have a range: { value = "16 N*m/deg", source = "measured", range = "5 %" },
+    or its two ends: { value = "16 N*m/deg", source = "estimated", low = "14 N*m/deg", high = "22 N*m/deg" }."""
+
 
 def schema(key: str, as_json: bool, as_page: bool) -> None:
     """Print every key, or those of one section or key. Raises LineError where there is none of that name."""
@@ -43,6 +47,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
             say(f"    not known: {rule['rule']}: {rule['formula']}; range {rule['range']}")
         for how in dict.fromkeys(rule["measure"] for rule in one["rules"]):
             say(f"    measure: {how}")
+    say(WITH_RANGE)
 
 
 def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:

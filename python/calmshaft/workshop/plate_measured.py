@@ -245,8 +245,8 @@ def _put_stages(found: Measured, sides: Mapping[str, Any], unsure: float, angle:
 
 
 def _rate_range(entry: Mapping[str, Any]) -> float:
-    """Half range of a rate over its value [-], from the ranges written; parts add by their squares."""
-    shares = [power * (q.high - q.low) / (2 * q.value) for key, power in _POWERS.items()
+    """Half range of a rate over its value [-], from the ranges written, each by its wider side; squares are added."""
+    shares = [power * max(q.high - q.value, q.value - q.low) / q.value for key, power in _POWERS.items()
               if isinstance(q := entry.get(key), Quantity) and q.value]  # fmt: skip
     return math.sqrt(sum(share**2 for share in shares)) or RATE_UNSURE
 
