@@ -23,6 +23,8 @@ _SAYS_THE_SAME = {
     "flywheel.inertia": ("flywheel.discs", "flywheel.hang"),
     "flywheel.discs": ("flywheel.inertia", "flywheel.hang"),
     "flywheel.hang": ("flywheel.inertia", "flywheel.discs"),
+    "propeller.water_inertia": ("propeller.water_by",),
+    "propeller.water_by": ("propeller.water_inertia",),
     "propeller.full_throttle_rpm": ("propeller.absorbs_torque", "propeller.absorbs_rpm"),
 }
 

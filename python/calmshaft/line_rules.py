@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from calmshaft import _core
+from calmshaft.estimates.propeller import AREA, BY, ways_of
 from calmshaft.schema_paths import split
+from calmshaft.workshop.propellers import AREA_RATIO, FORMULAS
 
 Fault = _core.Fault
 Values = Mapping[str, Any]  # path -> SI value, word, whole number or list
@@ -80,6 +82,7 @@ def together(values: Values) -> Iterator[Fault]:
     for here, there in (pair, pair[::-1]):
         if here in values and there not in values:
             yield Fault(there, "", f"is missing beside {here.split('.')[1]}", "give torque and rpm of one point")
+    yield from _water_by(values)
     idle, rated = values.get("engine.idle_rpm", 0.0), values.get("engine.rated_rpm", 0.0)
     if idle >= rated > 0:
         yield Fault("engine.idle_rpm", "", "must be below rated_rpm", "look at both")
@@ -107,6 +110,7 @@ def warnings(values: Values, in_table: Collection[str] = ()) -> Iterator[Fault]:
         advice = "measure it on the bench: how far the plate turns before it is solid"
         yield Fault("plate.stop_angle", "", "is missing: the springs are taken to have no stop", advice, True)
     yield from _propeller_size(values)
+    yield from _water(values)
     yield from _uneven_vee(values)
     yield from _power_and_torque(values)
 
@@ -118,6 +122,27 @@ def _propeller_size(values: Values) -> Iterator[Fault]:
     if diameter is not None and not low <= diameter <= high:
         rule = f"such parts have {low:g} m to {high:g} m"
         yield Fault("propeller.diameter", f"{diameter:.4g} m", rule, "look at its unit: mm, m or in", True)
+
+
+def _water_by(values: Values) -> Iterator[Fault]:
+    """Which way of reckoning the water the data can reach."""
+    way, ratio = values.get(BY), values.get(AREA)
+    low, high = AREA_RATIO
+    if ratio is not None and not low < ratio < high:
+        advice = "write the area of all blades over that of the disc, e.g. 0.55"
+        yield Fault(AREA, f"{ratio:.4g}", f"must lie between {low:g} and {high:g}", advice)
+    if way is not None and "propeller.water_inertia" in values:
+        yield Fault(BY, f'"{way}"', "says another than propeller.water_inertia", "keep one of the two")
+    elif way in FORMULAS and ratio is None:
+        advice = "write the area of all blades over that of the disc, e.g. 0.55; the pitch rule does without"
+        yield Fault(AREA, "", f'is missing for water_by = "{way}"', advice)
+
+
+def _water(values: Values) -> Iterator[Fault]:
+    way = values.get(BY)
+    if way in FORMULAS and way not in ways_of(values):
+        rule = "gives no water for such a propeller: 3 to 5 blades, enough area and pitch are its field"
+        yield Fault(BY, f'"{way}"', rule, 'the pitch rule is taken; write "all ways" for what the others say', True)
 
 
 def _uneven_vee(values: Values) -> Iterator[Fault]:

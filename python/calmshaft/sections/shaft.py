@@ -77,10 +77,12 @@ class Propeller(Section):
     diameter: PositiveLength = None
     pitch: PositiveLength = None
     blades: PositivePure = None
+    area_ratio: PositivePure = None
     material: Literal["bronze", "aluminium"] | None = None
     mass: PositiveMass = None
     inertia: Inertia = None
     water_inertia: Inertia = None
+    water_by: Literal["all ways", "pitch rule", "Schwanecke 1963", "regression 2007"] | None = None
     full_throttle_rpm: PositiveSpeed = None
     absorbs_torque: Torque = None
     absorbs_rpm: Speed = None
