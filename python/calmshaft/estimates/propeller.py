@@ -121,7 +121,8 @@ _water(
 for _name, _formula, _source in (
     ("Schwanecke 1963", "0.0703 / (pi blades) x (pitch / diameter)^2 x area_ratio^2 x 1025 kg/m^3 x diameter^5",
      "value from memory: Schwanecke 1963"),
-    ("regression 2007", "(C1 area_ratio x pitch / diameter - C2) x 1025 kg/m^3 x diameter^5; C1 and C2 by 3, 4, 5 blades: "
+    ("regression 2007",
+     "(C1 area_ratio x pitch / diameter - C2) x 1025 kg/m^3 x diameter^5; C1 and C2 by 3, 4, 5 blades: "
      "0.00477 and 0.00093, 0.00394 and 0.00087, 0.00359 and 0.00080",
      "value from memory: MacPherson, Puleo and Packard 2007"),
 ):  # fmt: skip

@@ -23,6 +23,7 @@ from calmshaft.schema_fields import (
     Speed,
     Torque,
 )
+from calmshaft.sections.readings import Hang, RodScales, RodSwing
 from calmshaft.sections.section import Section
 
 CylinderNumber = Annotated[int, Field(ge=1, le=24)]
@@ -75,9 +76,12 @@ class Engine(Section):
     piston_mass: Mass = None
     rod_mass: Mass = None
     rod_centre_from_big_end: Length = None
+    rod_scales: RodScales | None = None
     rod_inertia: Inertia = None
+    rod_swing: RodSwing | None = None
     crank_inertia: Inertia = None
     crank_mass: PositiveMass = None
+    crank_hang: Hang | None = None
     idle_rpm: PositiveSpeed = None
     max_shift_rpm: PositiveSpeed = None
     rated_rpm: Speed = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from calmshaft.schema_fields import Angle, Inertia, MeshStiffness, PositiveTime, PositiveTorque, Pure, SlowSpeed, Torque
+from calmshaft.sections.readings import Dial, Pull, ShaftPull, TwoWeights
 from calmshaft.sections.section import Section
 
 Gears = Literal["ahead", "astern", "neutral"]
@@ -16,6 +17,7 @@ class LoadedPair(Section):
     ratio: Pure = None
     output_inertia: Inertia = None
     backlash: Angle = None
+    dial: Dial | None = None
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
@@ -28,7 +30,9 @@ class UnloadedPair(Section):
     turns_in: list[Gears] | None = None
     inertia: Inertia = None
     drag: Torque = None
+    pull: Pull | None = None
     backlash: Angle = None
+    dial: Dial | None = None
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
@@ -47,7 +51,9 @@ class Gearbox(Section):
 
     rated_torque: Torque = None
     input_inertia: Inertia = None
+    two_weights: TwoWeights | None = None
     input_drag: Torque = None
+    pull: ShaftPull | None = None
     ahead: LoadedPair | None = None
     astern: LoadedPair | None = None
     unloaded: list[UnloadedPair] | None = None

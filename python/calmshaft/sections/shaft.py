@@ -18,6 +18,7 @@ from calmshaft.schema_fields import (
     Speed,
     Torque,
 )
+from calmshaft.sections.readings import Hang
 from calmshaft.sections.section import Section
 
 ShaftMetal = Literal["steel", "stainless", "nickel-copper", "aluminium bronze"]
@@ -81,6 +82,7 @@ class Propeller(Section):
     material: Literal["bronze", "aluminium"] | None = None
     mass: PositiveMass = None
     inertia: Inertia = None
+    hang: Hang | None = None
     water_inertia: Inertia = None
     water_by: Literal["all ways", "pitch rule", "Schwanecke 1963", "regression 2007"] | None = None
     full_throttle_rpm: PositiveSpeed = None

@@ -1,0 +1,117 @@
+"""A gearbox by readings of a line file: drag by a cord, backlash by a dial gauge, inertia by two weights."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from calmshaft import _core, units
+from calmshaft.build_measured import indices
+from calmshaft.quantity import Quantity
+from calmshaft.workshop import backlash, drag, inertia_by_two_weights, measured, percent
+from calmshaft.workshop.gearbox import without_pairs
+from calmshaft.workshop.ranges import Reading, need
+
+Fault = _core.Fault
+Given = Mapping[str, Any]  # path -> Quantity, word, whole number or list
+
+# Of readings without a range and without a division; common practice, no source.
+PULL_UNSURE = 20.0  # [%] warm oil drags more at idle speed than at a slow turn
+DIAL_UNSURE = 2e-5  # [m] a hundredth of a millimetre at either stop
+RATIO_MAY_DIFFER = 0.02  # [-] teeth counted twice give the same
+MOST_BACKLASH = math.radians(5.0)  # [rad] at the input; common practice, no source
+MOST_DRAG, LEAST_DRAG = 0.25, 0.002  # [-] of the box's torque; common practice, no source
+
+
+def input_pull(one: Mapping[str, Any], given: Given, part: str) -> tuple[Quantity, ...]:
+    """Drag at the input [N m] of a cord round the input, or the output with a gear engaged. Raises LineError."""
+    if one.get("shaft", "input") == "input":
+        need("ratio" not in one, "ratio", _shown(one, "ratio"), "is for the output only", 'write shaft = "output"')
+        return (drag(_unsure(one, "force"), one["radius"]),)
+    ratio = one.get("ratio", given.get("gearbox.ahead.ratio"))
+    need(ratio is not None, "ratio", "", "is missing for the output", "count input turns for one output turn")
+    return (drag(_unsure(one, "force"), one["radius"], ratio),)
+
+
+def gear_pull(one: Mapping[str, Any], given: Given, part: str) -> tuple[Quantity, ...]:
+    """Drag of a free gear at the input [N m] of a cord round that gear. Raises LineError."""
+    need("ratio" in one, "ratio", "", "is missing", "count input turns for one turn of the gear that the cord is on")
+    return (drag(_unsure(one, "force"), one["radius"], one["ratio"]),)
+
+
+def dial(one: Mapping[str, Any], given: Given, part: str) -> tuple[Quantity, ...]:
+    """Backlash at the input [rad] of a dial gauge on the shaft that is not held. Raises LineError."""
+    ratio: Reading = 1.0 if one.get("held", "input") == "output" else _ratio(one, given.get(f"{part}.ratio"))
+    found = backlash(_unsure(one, "travel"), one["radius"], ratio)
+    rule = f"makes {units.show(found.value, 'angle')} at the input, where teeth leave 0.1 deg to 1 deg"
+    advice = "see that the clutch is locked and the other shaft held, rock it gently and read again; look at both units"
+    need(found.value < MOST_BACKLASH, "travel", units.show(one["travel"].value, "length"), rule, advice)
+    return (found,)
+
+
+def _ratio(one: Mapping[str, Any], of_pair: Quantity | None) -> Quantity:
+    """Input turns for one turn of the shaft with the dial: its own, or that of the pair."""
+    own: Quantity | None = one.get("ratio", of_pair)
+    if own is None:
+        rule = "is missing: the dial is on another shaft than the input"
+        need(False, "ratio", "", rule, "count input turns for one turn of that shaft")
+    elif of_pair is not None:
+        alike = abs(own.value - of_pair.value) <= RATIO_MAY_DIFFER * of_pair.value
+        need(alike, "ratio", f"{own.value:.4g}", f"is not the pair's own of {of_pair.value:.4g}", "count both again")
+    return own  # type: ignore[return-value]
+
+
+def two_weights(one: Mapping[str, Any], given: Given, part: str) -> tuple[Quantity, ...]:
+    """What always turns with the input [kg m^2], less the pairs that turn along in neutral. Raises LineError."""
+    every = inertia_by_two_weights(*(one[key] for key in ("radius", "fall", "mass_1", "time_1", "mass_2", "time_2")))
+    refused = given.get("gearbox.unloaded") == []
+    pairs = [] if refused else indices(given, "gearbox.unloaded") or [0]  # one is assumed where none is written
+    turning = [i for i in pairs if "neutral" in given.get(f"gearbox.unloaded[{i}].turns_in", ("neutral",))]
+    inertias = [given.get(f"gearbox.unloaded[{i}].inertia") for i in turning]
+    known = [inertia for inertia in inertias if inertia is not None]
+    return (without_pairs(every, known, len(inertias) - len(known)),)
+
+
+def _unsure(one: Mapping[str, Any], key: str) -> Quantity:
+    """A reading with its range: as written, else one division of the scale, else what such a tool is usually off."""
+    reading: Quantity = one[key]
+    if reading.low < reading.high:
+        return reading
+    if "division" in one:
+        return measured(reading.value, one["division"].value)
+    return percent(reading.value, PULL_UNSURE) if key == "force" else measured(reading.value, DIAL_UNSURE)
+
+
+def _shown(one: Mapping[str, Any], key: str) -> str:
+    return f"{one[key].value:.4g}" if key in one else ""
+
+
+def against_the_box(given: Given, made: Mapping[str, Quantity]) -> Iterator[Fault]:
+    """A drag by a cord that no gearbox of this torque has, and one that looks like kg read as N."""
+    carries = _torque(given)
+    for path, found in made.items():
+        if carries is None or path.rpartition(".")[2] not in ("input_drag", "drag"):
+            continue
+        key, share = f"{found.as_written}.force", found.value / carries
+        makes = f"makes {units.show(found.value, 'torque')} of drag, {100 * share:.2g} % of the box's torque"
+        if share > MOST_DRAG:
+            advice = "see that it is in neutral and no brake holds, then read the steady pull again; look at its unit"
+            yield Fault(key, _written(given, key), f"{makes}, where 0.5 to 5 % is usual", advice)
+        elif share < LEAST_DRAG and path == "gearbox.input_drag":
+            advice = "a scale that shows kg is written kgf, one that shows lb lbf; else leave it"
+            yield Fault(key, _written(given, key), f"{makes}, where 0.5 to 5 % is usual", advice, True)
+
+
+def _torque(given: Given) -> float | None:
+    """What the box carries [N m]: its own rating, else 1.3 times the engine's."""
+    if box := given.get("gearbox.rated_torque"):
+        return float(box.value)
+    engine, power, speed = (given.get(f"engine.{key}") for key in ("rated_torque", "rated_power", "rated_rpm"))
+    if engine is None and not (power and speed):
+        return None
+    return 1.3 * float(engine.value if engine else power.value / speed.value)
+
+
+def _written(given: Given, path: str) -> str:
+    return units.show(given[path].value, "force")
