@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from itertools import chain
 from typing import Any, TypeVar
 
-from calmshaft import _core, build_measured, build_parts, build_readings, build_table, diary, line_rules
+from calmshaft import _core, build_measured, build_parts, build_readings, build_table, diary, inertia_rules, line_rules
 from calmshaft.build_table import Table
 from calmshaft.estimates import Choice, fill, fill_values
 from calmshaft.faults import Fault, validated
@@ -58,6 +58,7 @@ def build(document: dict[str, Any]) -> Built:
     values |= {path: quantity.value for path, quantity in read.quantities.items()}
     measured = plate.quantities | read.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)
+    faults += [fault for fault in inertia_rules.impossible(values) if not _covered(fault.path, faulty)]
     _place_engine(values)
     estimated = _without_refused(fill(values), document)
     values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
@@ -75,7 +76,7 @@ def build(document: dict[str, Any]) -> Built:
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
     told = [fault for fault in (*plate.faults, *read.faults) if fault.warning]
-    told += [*line_rules.warnings(values, table.parts())]
+    told += [*line_rules.warnings(values, table.parts()), *inertia_rules.four_times(values, quantities)]
     return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)), limits)
 
 
@@ -92,7 +93,7 @@ def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Qu
     of_shaft = {path: values[path] for path in ("shaft.length", "shaft.diameter") if path in values}
     _name_unloaded(values, section)
     names = {path: value for path, value in values.items() if path not in given}
-    given = {path: value for path, value in given.items() if not _is_part_of_another(path)}
+    given = {path: value for path, value in given.items() if not build_readings.is_reading(path)}
     given = names | of_shaft | given | made
     return given, {path: value for path, value in given.items() if isinstance(value, Quantity)}
 
@@ -162,11 +163,7 @@ def _measured(given: Mapping[str, Any], values: dict[str, Any], faults: list[Fau
 
 def _is_own(path: str, value: Any) -> bool:
     """A physical value of the line, not a reading that another one was made of."""
-    return isinstance(value, Quantity) and not _is_part_of_another(path)
-
-
-def _is_part_of_another(path: str) -> bool:
-    return path.startswith(build_measured.READINGS) or build_readings.is_reading(path)
+    return isinstance(value, Quantity) and not build_readings.is_reading(path)
 
 
 def _written_faults(values: Mapping[str, Any], table: Table) -> list[Fault]:

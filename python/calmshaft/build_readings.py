@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from calmshaft import LineError, _core, gearbox_readings
+from calmshaft import LineError, _core, build_measured, gearbox_readings
 from calmshaft.build_measured import indices, lacks, readings_of
 from calmshaft.quantity import Quantity
 from calmshaft.workshop import rod_by_scales, rod_swing, sizes, swing_time, trifilar
@@ -101,12 +101,12 @@ WAYS = (
         _BY_DIAL),
 )  # fmt: skip
 _SECTIONS = re.compile("|".join(re.escape(way.section).replace(r"\[\]", r"\[\d+\]") + r"\." for way in WAYS))
-_RENAMED = {"period": "time", "dial": "travel", "gauge_radius": "radius"}  # in the workshop -> in the file
+_RENAMED = {"period": "time", "dial": "travel", "gauge_radius": "radius", "time_1 and time_2": "time_2"}  # in the workshop -> in the file
 
 
 def is_reading(path: str) -> bool:
     """Whether a path is a reading that another value is made of, and so no value of the line of its own."""
-    return bool(_SECTIONS.match(path))
+    return path.startswith(build_measured.READINGS) or bool(_SECTIONS.match(path))
 
 
 def instead_of(path: str) -> tuple[str, ...]:
@@ -125,9 +125,12 @@ def _others(path: str, way: Way) -> tuple[str, ...]:
 def read(given: Given) -> Made:
     """What all readings make, one after the other: a rod's swing leans on its weight. Does not raise."""
     made = Made()
+    broken: set[str] = set()  # values whose own readings have a fault are not missing as well
     for way in WAYS:
         for place in _places(given, way.section):
-            made.faults += _read_one(way, place, dict(given) | made.quantities, made.quantities)
+            found = _read_one(way, place, dict(given) | made.quantities, made.quantities)
+            made.faults += [fault for fault in found if fault.path not in broken]
+            broken |= set(_gives(way, place)) if found else set()
     made.faults += gearbox_readings.against_the_box(given, made.quantities)
     return made
 
@@ -142,7 +145,7 @@ def _read_one(way: Way, place: str, known: Given, quantities: dict[str, Quantity
     """The faults of one section of readings; without any its values are put into the quantities."""
     one = readings_of(known, place)
     part = place.rpartition(".")[0]
-    gives = [f"{part}.{key.rpartition('.')[2]}" for key in way.gives]
+    gives = _gives(way, place)
     twice = [path for path in (*gives, *way.alike) if path in known or readings_of(known, path)]
     faults = [Fault(place, "", f"says the same as {path}", "keep one of the two") for path in twice]
     faults += [lacks(place, key, example) for key, example in way.needed.items() if key not in one]
@@ -158,6 +161,12 @@ def _read_one(way: Way, place: str, known: Given, quantities: dict[str, Quantity
     return []
 
 
+def _gives(way: Way, place: str) -> list[str]:
+    """The keys that readings at a place give, beside them in the file."""
+    return [f"{place.rpartition('.')[0]}.{key.rpartition('.')[2]}" for key in way.gives]
+
+
 def _in_file(place: str, fault: Fault) -> Fault:
     path = fault.path if "." in fault.path else f"{place}.{_RENAMED.get(fault.path, fault.path)}"
-    return Fault(path, fault.value, fault.rule, fault.advice, fault.warning)
+    value = f"{fault.value} a swing" if fault.path == "period" else fault.value
+    return Fault(path, value, fault.rule, fault.advice, fault.warning)

@@ -21,6 +21,7 @@ PULL_UNSURE = 20.0  # [%] warm oil drags more at idle speed than at a slow turn
 DIAL_UNSURE = 2e-5  # [m] a hundredth of a millimetre at either stop
 RATIO_MAY_DIFFER = 0.02  # [-] teeth counted twice give the same
 MOST_BACKLASH = math.radians(5.0)  # [rad] at the input; common practice, no source
+TIMES_OFF = 12.0  # [-] five times what the rule of the box may miss; common practice, no source
 MOST_DRAG, LEAST_DRAG = 0.25, 0.002  # [-] of the box's torque; common practice, no source
 
 
@@ -88,19 +89,35 @@ def _shown(one: Mapping[str, Any], key: str) -> str:
 
 
 def against_the_box(given: Given, made: Mapping[str, Quantity]) -> Iterator[Fault]:
-    """A drag by a cord that no gearbox of this torque has, and one that looks like kg read as N."""
+    """Readings that no gearbox of this torque gives, and a pull that looks like kg read as N."""
     carries = _torque(given)
-    for path, found in made.items():
-        if carries is None or path.rpartition(".")[2] not in ("input_drag", "drag"):
-            continue
-        key, share = f"{found.as_written}.force", found.value / carries
-        makes = f"makes {units.show(found.value, 'torque')} of drag, {100 * share:.2g} % of the box's torque"
-        if share > MOST_DRAG:
-            advice = "see that it is in neutral and no brake holds, then read the steady pull again; look at its unit"
-            yield Fault(key, _written(given, key), f"{makes}, where 0.5 to 5 % is usual", advice)
-        elif share < LEAST_DRAG and path == "gearbox.input_drag":
-            advice = "a scale that shows kg is written kgf, one that shows lb lbf; else leave it"
-            yield Fault(key, _written(given, key), f"{makes}, where 0.5 to 5 % is usual", advice, True)
+    for path, found in made.items() if carries is not None else ():
+        if path.rpartition(".")[2] in ("input_drag", "drag"):
+            yield from _drag_faults(given, path, found, carries)
+        elif path == "gearbox.input_inertia":
+            yield from _inertia_faults(given, found, carries)
+
+
+def _drag_faults(given: Given, path: str, found: Quantity, carries: float) -> Iterator[Fault]:
+    key, share = f"{found.as_written}.force", found.value / carries
+    rule = f"makes {units.show(found.value, 'torque')} of drag, {100 * share:.2g} % of the box's torque, "
+    rule += "where 0.5 to 5 % is usual"
+    if share > MOST_DRAG:
+        advice = "see that it is in neutral and no brake holds, then read the steady pull again; look at its unit"
+        yield Fault(key, units.show(given[key].value, "force"), rule, advice)
+    elif share < LEAST_DRAG and path == "gearbox.input_drag":
+        advice = "a scale that shows kg is written kgf, one that shows lb lbf; else leave it"
+        yield Fault(key, units.show(given[key].value, "force"), rule, advice, True)
+
+
+def _inertia_faults(given: Given, found: Quantity, carries: float) -> Iterator[Fault]:
+    """Far from 0.025 kg m^2 x (torque / 200 N m)^1.5, the rule where it is not known: weights or times are wrong."""
+    usual = 0.025 * (carries / 200) ** 1.5
+    if not usual / TIMES_OFF <= found.value <= usual * TIMES_OFF:
+        rule = f"makes {units.show(found.value, 'inertia')}, where such a box has about {units.show(usual, 'inertia')}"
+        advice = "time both falls again from rest, on slow video; look at weights, radius and their units"
+        yield Fault("gearbox.two_weights.time_2", units.show(given["gearbox.two_weights.time_2"].value, "time"), rule,
+                    advice)  # fmt: skip
 
 
 def _torque(given: Given) -> float | None:
@@ -112,6 +129,3 @@ def _torque(given: Given) -> float | None:
         return None
     return 1.3 * float(engine.value if engine else power.value / speed.value)
 
-
-def _written(given: Given, path: str) -> str:
-    return units.show(given[path].value, "force")

@@ -64,5 +64,5 @@ def without_pairs(inertia: Reading, known: Sequence[Reading], unknown: int = 0) 
 
     found = propagate(own, inertia, *known, *shares)
     rule = "is no more than that of the pairs that turn along in neutral"
-    need(found.low > 0, "mass_1 and mass_2", f"{value_of(inertia):.4g} kg m^2", rule, "measure again; look at both")
+    need(found.low > 0, "time_1 and time_2", f"{value_of(inertia):.4g} kg m^2", rule, "measure again; look at both")
     return found
