@@ -17,6 +17,7 @@ from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import field_at, flatten, split
 from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
+from calmshaft.workshop.sizes import LINE, size_faults
 
 T = TypeVar("T")
 _RULES = ("limits.", "fit.", "diary.", "shaft.iacs_ur_m68.")
@@ -53,7 +54,8 @@ def build(document: dict[str, Any]) -> Built:
     faults += [fault for fault in plate.faults if not fault.warning]
     read = build_readings.read(given)
     written = [*_written_faults(values, table), *build_measured.faults(given), *joint.faults(flat),
-               *diary.faults(flat), *(fault for fault in read.faults if not fault.warning)]  # fmt: skip
+               *diary.faults(flat), *size_faults(given, LINE),
+               *(fault for fault in read.faults if not fault.warning)]  # fmt: skip
     faults += [fault for fault in written if not _covered(fault.path, faulty)]
     values |= {path: quantity.value for path, quantity in read.quantities.items()}
     measured = plate.quantities | read.quantities | _measured(given, values, faults)
@@ -151,7 +153,7 @@ def _name_unloaded(values: dict[str, Any], section: Any) -> None:
 
 
 def _measured(given: Mapping[str, Any], values: dict[str, Any], faults: list[Fault]) -> dict[str, Quantity]:
-    """What discs of a flywheel and pieces of a shaft make, written into the values; nothing of a part that has a fault."""
+    """What discs of a flywheel and pieces of a shaft make, written into the values; nothing of a faulty part."""
     found: dict[str, Quantity] = {}
     if not any(fault.path.startswith("flywheel") for fault in faults) and (made := build_measured.inertia(given)):
         found[build_measured.INERTIA] = made

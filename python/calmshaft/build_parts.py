@@ -16,6 +16,7 @@ Values = Mapping[str, Any]
 
 # Usual orders of engines in line; a rigid crank that fires evenly answers alike for all of them (common practice).
 _USUAL_ORDERS = {4: [1, 3, 4, 2], 5: [1, 2, 4, 5, 3], 6: [1, 5, 3, 6, 2, 4]}
+_USUAL_VEES = {8: [1, 8, 4, 3, 6, 5, 7, 2]}  # cylinders numbered from bank to bank; a six fires as it is numbered
 _COMBUSTION = (
     "burn_start",
     "burn_duration",

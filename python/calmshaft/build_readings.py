@@ -77,7 +77,14 @@ def _of_line(given: Given, path: str, advice: str) -> Any:
 
 
 _HUNG = {"mass": "26 kg", "wire_radius": "150 mm", "wire_length": "1.5 m", "time": "60.9 s"}
-_WEIGHTS = {"radius": "60 mm", "fall": "1.2 m", "mass_1": "2 kg", "time_1": "1.8 s", "mass_2": "5 kg", "time_2": "0.9 s"}
+_WEIGHTS = {
+    "radius": "60 mm",
+    "fall": "1.2 m",
+    "mass_1": "2 kg",
+    "time_1": "1.8 s",
+    "mass_2": "5 kg",
+    "time_2": "0.9 s",
+}
 _DIAL = {"travel": "0.26 mm", "radius": "120 mm"}
 _PULL = {"force": "40 N", "radius": "60 mm"}
 _ON_WIRES = "hung on three wires"
@@ -101,7 +108,12 @@ WAYS = (
         _BY_DIAL),
 )  # fmt: skip
 _SECTIONS = re.compile("|".join(re.escape(way.section).replace(r"\[\]", r"\[\d+\]") + r"\." for way in WAYS))
-_RENAMED = {"period": "time", "dial": "travel", "gauge_radius": "radius", "time_1 and time_2": "time_2"}  # in the workshop -> in the file
+_RENAMED = {
+    "period": "time",
+    "dial": "travel",
+    "gauge_radius": "radius",
+    "time_1 and time_2": "time_2",
+}  # in the workshop -> in the file
 
 
 def is_reading(path: str) -> bool:

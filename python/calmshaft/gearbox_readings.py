@@ -128,4 +128,3 @@ def _torque(given: Given) -> float | None:
     if engine is None and not (power and speed):
         return None
     return 1.3 * float(engine.value if engine else power.value / speed.value)
-

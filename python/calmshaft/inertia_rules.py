@@ -35,7 +35,8 @@ def impossible(values: Values) -> Iterator[Fault]:
         if values[path] > _AT_THE_RIM**2 * most:
             weight, across = units.show(mass, "mass"), units.show(values[outer], "length")
             rule = f"cannot be: all of {weight} at the rim of {across} would have {units.show(most, 'inertia')}"
-            advice = f'look at its unit; a GD2 is four times that, write {_as_gd2(values[path])}; weigh and measure again'
+            as_gd2 = _as_gd2(values[path])
+            advice = f"look at its unit; a GD2 is four times as much, write {as_gd2}; weigh and measure again"
             yield Fault(path, units.show(values[path], "inertia"), rule, advice)
 
 
@@ -44,7 +45,8 @@ def four_times(values: Values, quantities: Mapping[str, Quantity]) -> Iterator[F
     hung = {key for way in WAYS if way.section.endswith("hang") for key in way.gives}
     for path, quantity in quantities.items():
         by_hand = quantity.rule is not None and path in hung
-        if path not in _TOLD or not (quantity.source in ("given", "maker") or by_hand):
+        written = quantity.rule is None and quantity.source in ("given", "maker", "measured")
+        if path not in _TOLD or not (written or by_hand):
             continue
         if (found := _usual(path, values)) is None:
             continue
@@ -52,7 +54,8 @@ def four_times(values: Values, quantities: Mapping[str, Quantity]) -> Iterator[F
         large = quantity.value > high and low / _NEAR <= quantity.value / 4 <= high * _NEAR
         small = quantity.value < low and low / _NEAR <= quantity.value * 4 <= high * _NEAR
         if large or small:
-            rule = f"is {quantity.value / value:.2g} times the {units.show(value, 'inertia')} that is usual for such a part"
+            usual = units.show(value, "inertia")
+            rule = f"is {quantity.value / value:.2g} times the {usual} that is usual for such a part"
             advice = _half_swings(large) if by_hand else _labelled(quantity, large)
             if advice:
                 yield Fault(path, units.show(quantity.value, "inertia"), rule, advice, True)
@@ -72,7 +75,8 @@ def _labelled(quantity: Quantity, large: bool) -> str:
     label = _LABEL.search(written)
     by_diameter = label is not None and label[0][0] in "GPgp"
     if large and not by_diameter:
-        return f"where the sheet calls it GD2 or PD2, which is four times as much, write {_as_gd2(quantity.value)}"
+        as_gd2 = _as_gd2(quantity.value)
+        return f"where the sheet calls it GD2 or PD2, which is four times as much, write {as_gd2}; else leave it"
     if not large and by_diameter:
         return f'a WR2 or WK2 is not divided by four: write "{quantity.value * 4:.4g} kg*m^2" where it is one'
     return ""

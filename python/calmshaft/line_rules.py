@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from calmshaft import _core
+from calmshaft import _core, units
 from calmshaft.estimates.propeller import AREA, BY, ways_of
 from calmshaft.schema_paths import split
 from calmshaft.workshop.propellers import AREA_RATIO, FORMULAS
+from calmshaft.workshop.sizes import LINE
 
 Fault = _core.Fault
 Values = Mapping[str, Any]  # path -> SI value, word, whole number or list
@@ -29,6 +30,7 @@ _FOR_GEARS = {
 }
 _ONE_OF = (("engine.firing_order", "engine.firing_angles"), ("propeller.full_throttle_rpm", "propeller.absorbs_rpm"))
 _MISSING = "is missing"
+BORE_OVER_STROKE = (0.3, 3.0)  # [-] common practice, no source
 _USUAL_PROPELLER = (0.15, 4.0)  # [m] common practice, no source
 _TORQUE_OF_POWER_MAY_DIFFER = 0.03  # a data plate rounds both
 
@@ -83,9 +85,20 @@ def together(values: Values) -> Iterator[Fault]:
         if here in values and there not in values:
             yield Fault(there, "", f"is missing beside {here.split('.')[1]}", "give torque and rpm of one point")
     yield from _water_by(values)
+    yield from _bore_and_stroke(values)
     idle, rated = values.get("engine.idle_rpm", 0.0), values.get("engine.rated_rpm", 0.0)
     if idle >= rated > 0:
         yield Fault("engine.idle_rpm", "", "must be below rated_rpm", "look at both")
+
+
+def _bore_and_stroke(values: Values) -> Iterator[Fault]:
+    """One of the two in another unit."""
+    bore, stroke = values.get("engine.bore", 0.0), values.get("engine.stroke", 0.0)
+    low, high = BORE_OVER_STROKE
+    if LINE["engine.bore"].holds(bore) and LINE["engine.stroke"].holds(stroke) and not low <= bore / stroke <= high:
+        rule = f"is {bore / stroke:.2g} times the stroke of {units.show(stroke, 'length')}: 0.6 to 1.5 times is usual"
+        advice = "measure both with calipers again; look at their units: mm or in"
+        yield Fault("engine.bore", units.show(bore, "length"), rule, advice)
 
 
 def cylinder_count(values: Values) -> Iterator[Fault]:

@@ -21,8 +21,8 @@ def say_water(line: Line) -> None:
     if not ways or WATER not in line.quantities:
         return
     say("\nWater that swings along with the propeller, by each way that the data reach")
-    rows = [[way, _inertia(value), f"{percent(value / known[DRY])} of the dry propeller"] for way, value in ways.items()]
-    say(text_table([["way", "water", "beside it"], *rows]))
+    rows = [[way, _inertia(value), percent(value / known[DRY])] for way, value in ways.items()]
+    say(text_table([["way", "water", "of the dry propeller"], *rows]))
     say("\n".join(textwrap.wrap(f"{_apart(ways)} {_taken(line)} {_lacking(ways, known)}".strip(), 110)))
 
 
