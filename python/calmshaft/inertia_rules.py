@@ -8,7 +8,7 @@ from typing import Any
 
 from calmshaft import _core, units
 from calmshaft.build_readings import WAYS
-from calmshaft.estimates import rules
+from calmshaft.estimates import Rule, rules
 from calmshaft.quantity import Quantity
 
 Fault = _core.Fault
@@ -21,6 +21,7 @@ _ROUND_PARTS = {  # inertia -> mass, outer diameter
     "flywheel.inertia": (("flywheel.mass", "flywheel.hang.mass"), "flywheel.outer_diameter"),
     "propeller.inertia": (("propeller.mass",), "propeller.diameter"),
 }
+_BY_TORQUE = "share of torque"  # a guess: who measured a flywheel knows better
 _FEW_CYLINDERS = 3  # engines of fewer carry more flywheel for their torque than its rule knows
 _LABEL = re.compile(r"[GPW]\s?[DRK]\s?(\^?2|²)", re.IGNORECASE)
 
@@ -48,25 +49,25 @@ def four_times(values: Values, quantities: Mapping[str, Quantity]) -> Iterator[F
         written = quantity.rule is None and quantity.source in ("given", "maker", "measured")
         if path not in _TOLD or not (written or by_hand):
             continue
-        if (found := _usual(path, values)) is None:
+        rule = _rule(path, values)
+        if rule is None or (rule.name == _BY_TORQUE and quantity.source == "measured"):
             continue
-        value, low, high = found
+        value, low, high = rule.estimate(values)
         large = quantity.value > high and low / _NEAR <= quantity.value / 4 <= high * _NEAR
         small = quantity.value < low and low / _NEAR <= quantity.value * 4 <= high * _NEAR
         if large or small:
             usual = units.show(value, "inertia")
-            rule = f"is {quantity.value / value:.2g} times the {usual} that is usual for such a part"
+            times = f"is {quantity.value / value:.2g} times the {usual} that is usual for such a part"
             advice = _half_swings(large) if by_hand else _labelled(quantity, large)
             if advice:
-                yield Fault(path, units.show(quantity.value, "inertia"), rule, advice, True)
+                yield Fault(path, units.show(quantity.value, "inertia"), times, advice, True)
 
 
-def _usual(path: str, values: Values) -> tuple[float, float, float] | None:
-    """Value, low and high [SI] of the first rule that reaches; None where there is none that knows such engines."""
+def _rule(path: str, values: Values) -> Rule | None:
+    """The first rule for it that reaches; None where that does not know such engines."""
     rule = next((one for one in rules() if one.key == path and one.reachable(values)), None)
-    if rule is None or (rule.name == "share of torque" and values.get("engine.cylinders", 0) < _FEW_CYLINDERS):
-        return None
-    return rule.estimate(values)
+    few = values.get("engine.cylinders", 0) < _FEW_CYLINDERS
+    return None if rule is not None and rule.name == _BY_TORQUE and few else rule
 
 
 def _labelled(quantity: Quantity, large: bool) -> str:

@@ -61,7 +61,7 @@ def _mass(known: Known) -> Spread:
     "fifth of the diameter",
     formula="mass x (0.20 diameter)^2; narrow blades 0.19, wide blades 0.215",
     spread="15 %",
-    measure="Hang it dry on three wires: m g R^2 t^2 / (4 pi^2 l).",
+    measure="Hang it dry on three wires: m g R^2 t^2 / (4 pi^2 l); write the readings as [propeller.hang].",
     sheet="hang",
     source="own geometry: blades cut into strips",
     needs=("propeller.mass", DIAMETER),

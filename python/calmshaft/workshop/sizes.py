@@ -117,8 +117,8 @@ def size_faults(readings: Mapping[str, Reading], sizes: Mapping[str, Size], pref
     """A fault for each reading that lies beyond its size; `prefix` stands before its key. `[]` is any index."""
     for key, reading in readings.items():
         size = sizes.get(re.sub(r"\[\d+\]", "[]", key))
-        if size is None or size.holds(value_of(reading)):
-            continue
+        if size is None or value_of(reading) <= 0 or size.holds(value_of(reading)):
+            continue  # what is not more than zero is told where that matters
         low, high, shown = (units.show(value, size.kind) for value in (size.low, size.high, value_of(reading)))
         advice = size.again + (_other_unit(reading, size) if size.kind == "length" else "")
         yield Fault(prefix + key, shown, f"is {size.what}: {low} to {high} is usual", advice)
