@@ -91,7 +91,9 @@ def _shown(one: Mapping[str, Any], key: str) -> str:
 def against_the_box(given: Given, made: Mapping[str, Quantity]) -> Iterator[Fault]:
     """Readings that no gearbox of this torque gives, and a pull that looks like kg read as N."""
     carries = _torque(given)
-    for path, found in made.items() if carries is not None else ():
+    if carries is None:
+        return
+    for path, found in made.items():
         if path.rpartition(".")[2] in ("input_drag", "drag"):
             yield from _drag_faults(given, path, found, carries)
         elif path == "gearbox.input_inertia":
@@ -124,7 +126,7 @@ def _torque(given: Given) -> float | None:
     """What the box carries [N m]: its own rating, else 1.3 times the engine's."""
     if box := given.get("gearbox.rated_torque"):
         return float(box.value)
-    engine, power, speed = (given.get(f"engine.{key}") for key in ("rated_torque", "rated_power", "rated_rpm"))
-    if engine is None and not (power and speed):
-        return None
-    return 1.3 * float(engine.value if engine else power.value / speed.value)
+    if engine := given.get("engine.rated_torque"):
+        return 1.3 * float(engine.value)
+    power, speed = given.get("engine.rated_power"), given.get("engine.rated_rpm")
+    return 1.3 * float(power.value / speed.value) if power and speed and speed.value > 0 else None

@@ -17,10 +17,10 @@ class LoadedPair(Section):
     ratio: Pure = None
     output_inertia: Inertia = None
     backlash: Angle = None
-    dial: Dial | None = None
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
+    dial: Dial | None = None
 
 
 class UnloadedPair(Section):
@@ -30,12 +30,12 @@ class UnloadedPair(Section):
     turns_in: list[Gears] | None = None
     inertia: Inertia = None
     drag: Torque = None
-    pull: Pull | None = None
     backlash: Angle = None
-    dial: Dial | None = None
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
+    pull: Pull | None = None
+    dial: Dial | None = None
 
 
 class Clutch(Section):
@@ -51,8 +51,8 @@ class Gearbox(Section):
 
     rated_torque: Torque = None
     input_inertia: Inertia = None
-    two_weights: TwoWeights | None = None
     input_drag: Torque = None
+    two_weights: TwoWeights | None = None
     pull: ShaftPull | None = None
     ahead: LoadedPair | None = None
     astern: LoadedPair | None = None

@@ -82,7 +82,6 @@ class Propeller(Section):
     material: Literal["bronze", "aluminium"] | None = None
     mass: PositiveMass = None
     inertia: Inertia = None
-    hang: Hang | None = None
     water_inertia: Inertia = None
     water_by: Literal["all ways", "pitch rule", "Schwanecke 1963", "regression 2007"] | None = None
     full_throttle_rpm: PositiveSpeed = None
@@ -90,3 +89,4 @@ class Propeller(Section):
     absorbs_rpm: Speed = None
     tied_up_factor: Pure = None
     extra_damping: Pure = None
+    hang: Hang | None = None
