@@ -16,7 +16,7 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="Torsional vibration of small engine lines: what the gear teeth feel, and which damper plate calms them. "
     "LINE is a line file (.toml) or the name of a shipped line: harbour-launch, harbour-launch-six, "
-    "harbour-launch-tables.",
+    "harbour-launch-measured, harbour-launch-tables.",
 )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from collections.abc import Callable, Iterable
 from typing import Any, get_args
 
@@ -100,6 +101,9 @@ def unknown_key(steps: Steps, model: type[Section] = LineFile) -> Fault:
     path, section = join(steps), field_at(steps[:-1], model)
     if path in _NOT_YET:
         return Fault(path, "", "cannot be used", _NOT_YET[path])
+    if re.fullmatch("gd2|pd2|wr2|wk2", str(steps[-1]).lower()):
+        name = str(steps[-1]).upper()
+        return Fault(path, "", "is not a key: a moment of inertia is", f'write inertia = "{name} = 1.8 kgf*m^2"')
     known = list(section.model_fields) if isinstance(section, type) and issubclass(section, Section) else []
     near = _core.near_matches(str(steps[-1]), known)
     place = f"[{join(steps[:-1])}]" if len(steps) > 1 else "a line file"

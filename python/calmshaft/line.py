@@ -61,11 +61,13 @@ class Line:
 
     def paths(self) -> list[str]:
         """Every path of a physical value that can vary, and "plate.stiffness" where the plate has springs."""
+        from calmshaft.build_readings import is_reading
         from calmshaft.line_edit import PLATE_STIFFNESS
         from calmshaft.schema_paths import kind_at
 
         shorthand = [PLATE_STIFFNESS] if self.has_plate else []
-        return sorted([path for path in self.quantities if kind_at(path)] + shorthand)
+        readings = [path for path in self._values if is_reading(path)]
+        return sorted([path for path in [*self.quantities, *readings] if kind_at(path)] + shorthand)
 
     def replace(self, changes: Mapping[str, Any], keep: str = "stop torque") -> Line:
         """The line with other values: texts with units, or numbers where a key takes them.

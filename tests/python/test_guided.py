@@ -27,7 +27,8 @@ IN_GEAR = {
 
 def typed(answers, heard="", wrong=()):
     """What a builder types: one line a question that is asked, wrong answers before the right ones."""
-    asked = [one for one in QUESTIONS if one.applies(answers)]
+    known = {**answers, "engine.cylinders": int(answers.get("engine.cylinders", 4))}
+    asked = [one for one in QUESTIONS if one.applies(known)]
     lines = [line for one in asked for line in [*dict(wrong).get(one.key, ()), answers.get(one.key, "")]]
     return "\n".join([*lines, heard]) + "\n"
 
@@ -82,6 +83,7 @@ def test_a_stop_that_is_not_known_is_a_band_beside_a_measured_stiffness(tmp_path
         ("engine.cylinders", "four", "write one whole number"),
         ("engine.bore", "3 5/8", "a unit is needed"),
         ("engine.bore", "", "This one is needed"),
+        ("engine.bore", "92 in", "it is 92 mm"),
         ("engine.rated_power", "76 petasiemens", "write for instance"),
         ("engine.idle_rpm", "-800", "must be more than zero"),
     ],
@@ -90,6 +92,35 @@ def test_an_answer_that_cannot_be_is_asked_again(tmp_path, key, wrong, words):
     result = guided(tmp_path / "gull.toml", typed(BROCHURE, wrong=[(key, [wrong])]))
     assert words in result.stderr
     assert cs.load_line(tmp_path / "gull.toml").title == "Old Gull"
+
+
+def test_a_four_is_not_asked_for_its_layout(tmp_path):
+    said = guided(tmp_path / "gull.toml", typed(BROCHURE)).stdout
+    assert "In line or vee?" not in said
+    assert "Then the usual order is taken: 1 3 4 2." in said
+
+
+@pytest.mark.parametrize(
+    ("cylinders", "typed_layout", "told", "layout", "bank"),
+    [
+        # orders and angles: common practice, no source; 720 deg over the cylinders fires evenly on common pins
+        (6, "", ["engine.layout is taken as inline", "is taken: 1 5 3 6 2 4."], "inline", None),
+        (8, "", ["taken as vee", "taken as 90 deg", "is taken: 1 8 4 3 6 5 7 2."], "vee", "90 deg"),
+        (12, "V", ["taken as 60 deg"], "vee", "60 deg"),
+        (6, "vee", ["Then even firing is taken", "is taken: 1 2 3 4 5 6."], "vee", None),
+        (8, "straight", ["is taken: 1 6 2 5 8 3 7 4."], "inline", None),
+    ],
+)
+def test_from_six_cylinders_on_the_layout_is_asked_and_the_order_follows_it(
+    tmp_path, cylinders, typed_layout, told, layout, bank
+):
+    head = ["Gull", "diesel", str(cylinders), typed_layout, *([""] if layout == "vee" else []), ""]
+    size = ["92 mm", "98 mm", "2600", f"{15 * cylinders} kW", "800"]
+    said = guided(tmp_path / "gull.toml", "\n".join([*head, *size, *[""] * 8])).stdout
+    for words in told:
+        assert words in said
+    engine = cs.load_line(tmp_path / "gull.toml").document["engine"]
+    assert (engine["layout"], engine.get("bank_angle")) == (layout, bank)
 
 
 def test_questions_broken_off_write_nothing(tmp_path):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calmshaft import Condition, Line, _core, modes
 from calmshaft.commands.check_sources import say_sources, say_what_matters
+from calmshaft.commands.check_water import say_water
 from calmshaft.commands.common import say, say_json
 from calmshaft.judgement.entered import limit_rows
 from calmshaft.runs import condition_text, cylinders, prepared
@@ -27,6 +28,7 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say(text_table(coupling_rows(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
     say(text_table(mode_rows(found, line, frequency_bands(line, at))))
+    say_water(line)
     if line.limits:
         say("\nLimits entered; `calmshaft run` judges by them")
         say(text_table(limit_rows(line)))

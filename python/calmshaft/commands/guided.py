@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from calmshaft import load_line, units
 from calmshaft.build_line import values_of
+from calmshaft.build_parts import usual_order
 from calmshaft.commands.bands import say_first_answer
 from calmshaft.commands.common import say, tell
 from calmshaft.commands.new import refuse_unfit
@@ -18,9 +19,10 @@ from calmshaft.commands.questions import QUESTIONS, Question, plate_band
 from calmshaft.estimates import fill
 from calmshaft.output import write_text
 from calmshaft.quantity import Quantity
-from calmshaft.schema_fields import Physical
+from calmshaft.schema_fields import Physical, value_error
 from calmshaft.schema_paths import field_at, kind_at, split
 from calmshaft.toml_text import is_table, leaf
+from calmshaft.workshop.sizes import LINE, size_faults
 
 UNKNOWN = ("unknown", "?", "")
 HEAD = """# A line for calmshaft, from the answers given to `calmshaft new --guided`.
@@ -68,7 +70,7 @@ def _put(question: Question, answers: Answers, ask: Ask) -> None:
             _say_estimate(question, answers)
             return
         try:
-            answers[question.key] = _read(question.key, written)
+            answers[question.key] = _read(question.key, question.spellings.get(written.lower(), written))
             return
         except PydanticCustomError as error:
             tell(f"{written!r}: {error.message()}")
@@ -79,7 +81,9 @@ def _read(key: str, written: str) -> Any:
     found = field_at(split(key))
     if isinstance(found, Physical):
         number = units.kind_named(found.kind).bare is not None and written.replace(".", "", 1).isdigit()
-        found.read(float(written) if number else written)
+        quantity = found.read(float(written) if number else written)
+        for fault in size_faults({key: quantity}, LINE):
+            raise value_error(fault.rule, fault.advice)
         return float(written) if number else written
     if get_origin(found) is list:
         return _numbers(written)
@@ -110,6 +114,13 @@ def _with_a_plate(answers: Answers) -> Answers:
 
 
 def _say_estimate(question: Question, answers: Answers) -> None:
+    if usual := question.usual(answers):
+        answers[question.key] = usual
+        say(f"  Then {question.key} is taken as {usual}.")
+        return
+    if question.key == "engine.firing_order":
+        order = usual_order(answers["engine.cylinders"], answers.get("engine.layout", "inline"))
+        say(f"  Then the usual order is taken: {' '.join(map(str, order))}.")
     assumed = _with_a_plate(answers) if question.key.startswith("plate.") else answers
     if band := assumed.get(question.key):
         say(f"  Then {question.key} is taken as {band['value']}, {band['range']} to either side.")

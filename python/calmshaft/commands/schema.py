@@ -74,7 +74,7 @@ def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:
 def _examples() -> dict[str, str]:
     """What the shipped lines write for a key, by the key without indices; the launch's own word comes first."""
     found: dict[str, str] = {}
-    for name in ("harbour-launch", "harbour-launch-tables"):
+    for name in ("harbour-launch", "harbour-launch-tables", "harbour-launch-measured"):
         for path, value in sorted(_leaves(sample_line(name).document, "")):
             found.setdefault(re.sub(r"\[\d+\]", "[]", path), f'"{value}"' if isinstance(value, str) else f"{value}")
     return found
