@@ -119,11 +119,6 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
     """
     if plausible and not 20 <= plausible <= 10_000:
         raise line_fault("plausible", plausible, "cannot make a band", "write from 20 to 10,000 cases, or 0 for none")
-    if not isinstance(lines, Mapping):
-        rule = "has no names for its lines"
-        raise line_fault(
-            "compare", type(lines).__name__, rule, 'write for instance {"plate A": line, "plate B": other}'
-        )
     if not lines:
         raise line_fault("compare", "no line", "there is nothing to compare", "name two lines, or a line and plates")
     speeds = list(rpm) if rpm is not None else _speeds(lines)
