@@ -3,8 +3,9 @@
 import inspect
 import pickle
 
-import calmshaft as cs
 import pytest
+
+import calmshaft as cs
 from calmshaft import plots
 from calmshaft.arguments import WANTED, checked
 

@@ -268,7 +268,7 @@ def test_no_speed_is_refused():
 
 
 def test_lines_without_names_are_refused():
-    with pytest.raises(cs.LineError, match="lines is .*must be names with a Line each"):
+    with pytest.raises(cs.LineError, match=r"lines is .*must be names with a Line each"):
         cs.compare([LAUNCH])
 
 

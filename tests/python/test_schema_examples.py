@@ -2,8 +2,9 @@
 
 import re
 
-import calmshaft as cs
 import pytest
+
+import calmshaft as cs
 from calmshaft import units
 from calmshaft.commands.schema import _keys
 from calmshaft.schema import LineFile

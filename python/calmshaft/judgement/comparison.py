@@ -193,6 +193,7 @@ def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.
     if word != "over" and open_rows.any():
         word, finding = "not judged", f"no valid result at {number(float(rpm[rows[open_rows][0]]))} rpm"
     cylinder = 0 if len(labels) == 1 else int(labels[column])
+    said["document"] = one.document_at(at)
     return Verdict(**said, **found, word=word, finding=finding, cylinder=cylinder)
 
 
