@@ -229,7 +229,7 @@ def compare(
         typer.Option(help='"none", "3", "3@50%"; may be repeated. Where not given: none, and each cylinder dead'),
     ] = None,
     gear: Annotated[list[str] | None, typer.Option(help="may be repeated; ahead and neutral where not given")] = None,
-    rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; 40 speeds where not given')] = "",
+    rpm: Annotated[str, typer.Option(help='"800 to 2600, 37 values", or a list; steps of 25 rpm where not given')] = "",
     load: Load = "under way",
     out: Picture = None,
     band: Annotated[bool, typer.Option("--band/--no-band", help="with the spread over 40 plausible cases")] = True,

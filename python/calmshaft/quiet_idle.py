@@ -14,6 +14,7 @@ from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
 from calmshaft.runs import cylinders, fire_evenly, usual_gear
+from calmshaft.speed_steps import STEP
 from calmshaft.sweeps import sweep
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def quiet_idle(
     line: Line,
     misfiring: Sequence[Misfiring] | None = None,
     gears: Sequence[str] | None = None,
-    step: float = 25.0,
+    step: float = STEP,
     threads: int = 0,
 ) -> tuple[QuietIdle, ...]:
     """For each gear and fault the lowest speed, of steps [rpm] from 0.75 idle on, that is quiet with the step above it.

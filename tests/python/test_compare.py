@@ -12,8 +12,10 @@ import calmshaft as cs
 from calmshaft import plots, units
 from calmshaft.app import app
 from calmshaft.judgement import comparison, judge, over_speed
+from calmshaft.reports.judged import avoided
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
+from calmshaft.speed_steps import running_speeds
 from test_monte_carlo import exact_but
 
 LAUNCH = cs.sample_line("harbour-launch")
@@ -331,7 +333,15 @@ def test_every_line_is_asked_at_its_own_idle():
     faster = LAUNCH.replace({"engine.idle_rpm": 913})
     speeds = comparison._speeds({"as it is": LAUNCH, "faster": faster, "six": cs.sample_line("harbour-launch-six")})
     assert {700.0, 800.0, 913.0} <= set(speeds)
-    assert len(comparison._speeds({"alone": LAUNCH})) == 40
+    alone = comparison._speeds({"alone": LAUNCH})
+    assert alone[:5] == [640.0, 680.0, 720.0, 760.0, 800.0]
+    assert alone[4:] == running_speeds(800.0, 2600.0)
+
+
+def test_the_report_and_the_speeds_to_avoid_are_asked_at_the_same_speeds():
+    line = LAUNCH.replace({"engine.idle_rpm": 813, "engine.rated_rpm": 2590})
+    found = cs.compare({line.title: line}, gears=["ahead"])
+    assert tuple(avoided(line, found)) == cs.speeds_to_avoid(line) != ()
 
 
 @pytest.fixture(scope="module")
