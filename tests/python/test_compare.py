@@ -291,7 +291,7 @@ def test_the_command_compares_lines_plates_and_changes(tmp_path):
     assert "plate-b: " in result.stdout
     assert "engine.idle_rpm = 900: " in result.stdout
     assert "licensed practice" in result.stdout
-    assert (tmp_path / "comparison.png").exists()
+    assert (tmp_path / "harbour-launch-plate-b-engine.idle_rpm-900-comparison.png").exists()
 
 
 def test_with_json_every_verdict_has_its_number_limit_margin_and_speed():

@@ -34,7 +34,7 @@ def test_the_demo_tells_the_story_and_writes_its_files_in_a_minute(tmp_path):
     assert compared.count("the propeller shaft has its resonance at") == 3
     assert "Card for the helm" in (tmp_path / "card.html").read_text()
     assert (tmp_path / "report.html").exists()
-    assert json.loads((tmp_path / "result.json").read_text())["verdicts"]
+    assert json.loads((tmp_path / "report.json").read_text())["verdicts"]
     for name in ("ripple-map.png", "torque-before-and-after.png", "comparison.png"):
         assert (tmp_path / name).read_bytes().startswith(b"\x89PNG")
     with xr.open_dataset(tmp_path / "sweep.nc", engine="h5netcdf") as ds:

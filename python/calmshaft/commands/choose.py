@@ -19,6 +19,7 @@ from calmshaft.choosing.words import (
 )
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure, write_text
+from calmshaft.places import name_of
 from calmshaft.wording import text_table
 
 
@@ -50,8 +51,8 @@ def _write(found: Choice, out: Path) -> list[Path]:
 
     picture = plots.plate_window(found)
     return [
-        write_text(shopping_list(found), out / "plate.html"),
-        write_figure(picture, out / "plate-window.png"),
+        write_text(shopping_list(found), out / f"{name_of(found.line.name, 'plate')}.html"),
+        write_figure(picture, out / f"{name_of(found.line.name, 'plate', 'window')}.png"),
     ]
 
 

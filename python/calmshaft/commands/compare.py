@@ -15,6 +15,7 @@ from calmshaft.condition import Condition, line_fault, misfiring_label
 from calmshaft.judgement.comparison import Comparison, Verdict, compare
 from calmshaft.judgement.over_speed import SHARE
 from calmshaft.output import write_figure
+from calmshaft.places import name_of
 from calmshaft.wording import listed, number, text_table
 
 NOTES = """
@@ -28,6 +29,7 @@ BAND_NOTE = """
 Plausible cases: the same point for {count} lines drawn from the ranges of the line's values, the same draws for all
 lines: one in twenty lies below and one above, and how many are over. Peaks that never repeat count by their mean there.
 """
+GEARS = ["ahead", "neutral"]
 PLAUSIBLE = 40  # about as long again as the comparison itself
 WORST = ("over", "not judged", "near", "within")
 
@@ -62,7 +64,7 @@ def options_of(
     misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int, band: bool = True
 ) -> dict[str, Any]:
     """Options of cs.compare from those of the command. Raises LineError with the faults of all at once."""
-    for_gears = gears or ["ahead", "neutral"]
+    for_gears = gears or GEARS
     *_, axes = all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
                       *(partial(misfiring_label, label) for label in misfiring or []),
                       lambda: axes_of([f"rpm = {rpm}"] if rpm else []))  # fmt: skip
@@ -92,8 +94,17 @@ def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options
     if out:
         from calmshaft import plots
 
-        tell(f"written: {write_figure(plots.comparison(found), out / 'comparison.png')}")
+        name = name_of(*lines, *_asked(options), "comparison")
+        tell(f"written: {write_figure(plots.comparison(found), out / f'{name}.png')}")
     return exit_for(found.verdicts)
+
+
+def _asked(options: dict[str, Any]) -> list[str]:
+    """What tells this comparison from the usual one of the same lines."""
+    gears, load = options["gears"], options["load"]
+    words = [] if gears == GEARS else gears
+    words = [*words, *("speeds" for _ in (options["rpm"] or [])[:1]), *(options["misfiring"] or [])]
+    return words if load == "under way" else [*words, load]
 
 
 def say_comparison(found: Comparison) -> None:

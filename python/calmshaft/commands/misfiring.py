@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 from calmshaft import Condition, Line, QuietIdle, SpeedsToAvoid, misfiring_ladder, quiet_idle, speeds_to_avoid
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, tell
-from calmshaft.condition import HEALTHY, line_fault
+from calmshaft.condition import HEALTHY
 from calmshaft.misfiring import deciding_measure, filled
 from calmshaft.misfiring_words import ladder_rows
 from calmshaft.output import write_figure, write_text
+from calmshaft.places import name_at
 from calmshaft.results import STATUS
 from calmshaft.runs import condition_text
 from calmshaft.speeds_to_avoid import UNHELD, UNKNOWN
@@ -35,8 +36,6 @@ class Found:
 
 def run_misfiring(line: Line, at: Condition, out: Path | None, card: Path | None, jobs: int, as_json: bool) -> Exit:
     """Print the ladder, the speeds to avoid and the lowest quiet idle; write the picture and the card where asked."""
-    if card is not None and card.suffix not in (".html", ".htm"):
-        raise line_fault("--card", str(card), "must end in .html", "write for instance --card card.html")
     in_gear = at.gear != "neutral"
     avoid = speeds_to_avoid(line, at.gear, load=at.load, threads=jobs) if in_gear else ()
     found = Found(misfiring_ladder(line, at, threads=jobs), avoid, quiet_idle(line, threads=jobs))
@@ -44,7 +43,8 @@ def run_misfiring(line: Line, at: Condition, out: Path | None, card: Path | None
     if out is not None:
         from calmshaft import plots
 
-        tell(f"written: {write_figure(plots.misfiring_ladder(found.ladder), out / 'misfiring.png')}")
+        name = name_at(line.name, at.with_(misfiring=HEALTHY), "misfiring")
+        tell(f"written: {write_figure(plots.misfiring_ladder(found.ladder), out / f'{name}.png')}")
     if card is not None:
         from calmshaft.reports.card import helm_card
 

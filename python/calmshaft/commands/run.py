@@ -20,6 +20,7 @@ from calmshaft.commands.bands import (
 from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
 from calmshaft.judgement import judge
 from calmshaft.output import write_figure, write_netcdf
+from calmshaft.places import name_at
 from calmshaft.results import MEASURES
 from calmshaft.runs import condition_text
 from calmshaft.uncertainties.monte_carlo import Uncertainty
@@ -42,7 +43,7 @@ def run(line: Line, at: Condition, out: Path | None, as_json: bool, with_band: b
             say(f"  {one.word:10}  {one.subject}: {one.finding}")
         say(f"\n{CAUTION}")
     if out is not None and found.signals is not None:
-        _write(found, out)
+        _write(line, found, out)
     return exit_for(judged, found.status)
 
 
@@ -124,12 +125,12 @@ def _rows(found: Run, band: Uncertainty | None) -> list[list[str]]:
     return rows
 
 
-def _write(found: Run, out: Path) -> None:
+def _write(line: Line, found: Run, out: Path) -> None:
     from calmshaft import plots
 
     written = [
-        write_netcdf(found.signals, out / "signals.nc"),
-        write_figure(plots.torque_trace(found).figure, out / "torque.png"),
+        write_netcdf(found.signals, out / f"{name_at(line.name, found.at, 'signals')}.nc"),
+        write_figure(plots.torque_trace(found).figure, out / f"{name_at(line.name, found.at, 'torque')}.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))
 

@@ -11,6 +11,7 @@ from calmshaft import Condition, Line, units
 from calmshaft.commands.bands import band_table, cases_words, document, past_limits, told_limit
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure
+from calmshaft.places import name_at
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
@@ -38,7 +39,7 @@ def run_uncertainty(
     else:
         _say(found, swings)
     if out is not None:
-        _draw(found, swings, out)
+        _draw(found, swings, out, name_at(line.name, at, measure or ""))
     return _exit(found)
 
 
@@ -137,11 +138,11 @@ def _document(found: Uncertainty, swings: Tornado) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _draw(found: Uncertainty, swings: Tornado, out: Path) -> None:
+def _draw(found: Uncertainty, swings: Tornado, out: Path, name: str) -> None:
     from calmshaft import plots
 
     written = [
-        write_figure(plots.cases(found).figure, out / "cases.png"),
-        write_figure(plots.tornado(swings).figure, out / "tornado.png"),
+        write_figure(plots.cases(found).figure, out / f"{name}-cases.png"),
+        write_figure(plots.tornado(swings).figure, out / f"{name}-tornado.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))
