@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections import Counter
 
 from calmshaft import Condition, Line, units
 from calmshaft.commands.common import say
+from calmshaft.page_text import text_table
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
 from calmshaft.uncertainties import Swing, Tornado, tornado
 from calmshaft.uncertainties.ranges import how_to_measure
-from calmshaft.wording import in_workshop_units, listed, number, text_table
+from calmshaft.wording import in_workshop_units, listed, number
 
 MOST_TOLD = 6  # swings; the rest matter less than these
 HARD = "\N{NO-BREAK SPACE}"  # a value stays beside its key and unit
@@ -44,7 +44,7 @@ def say_sources(line: Line) -> None:
     if exact:
         say(f'{len(exact)} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
         whole = f"As they were read: {', '.join(one.replace(' ', HARD) for one in exact)}."
-        say(textwrap.fill(whole, 110, break_on_hyphens=False).replace(HARD, " "))
+        say(whole)
 
 
 def _as_read(path: str, quantity: Quantity) -> str:
@@ -92,4 +92,4 @@ def _say_next(found: Tornado) -> None:
         say("\nNo value that a workshop can measure moves it.")
     else:
         words = f"Measure first: {first.path}. {how_to_measure(first.path, first.quantity)}"
-        say(f"\n{textwrap.fill(words, 110)}")
+        say(f"\n{words}")

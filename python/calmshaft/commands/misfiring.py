@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,11 +12,11 @@ from calmshaft.condition import HEALTHY
 from calmshaft.misfiring import deciding_measure, filled
 from calmshaft.misfiring_words import ladder_rows
 from calmshaft.output import write_figure, write_text
+from calmshaft.page_text import text_table
 from calmshaft.places import name_at
 from calmshaft.results import STATUS
 from calmshaft.runs import condition_text
 from calmshaft.speeds_to_avoid import UNHELD, UNKNOWN
-from calmshaft.wording import text_table
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -75,7 +74,7 @@ def _say(line: Line, at: Condition, found: Found) -> None:
 
 def _wrapped(lines: Any) -> None:
     for text in lines:
-        say(textwrap.fill(text, 116, initial_indent="  ", subsequent_indent="    "))
+        say(f"  {text}")
 
 
 def avoid_lines(avoid: tuple[SpeedsToAvoid, ...]) -> list[str]:

@@ -16,8 +16,9 @@ from calmshaft.judgement.joint import judge_joint
 from calmshaft.line import LINES, load_plate, sample_lines, sample_plates
 from calmshaft.line_file import read
 from calmshaft.output import write_figure
+from calmshaft.page_text import text_table
 from calmshaft.places import into_folder, name_of
-from calmshaft.wording import number, text_table
+from calmshaft.wording import number
 from calmshaft.workshop.plate_by_itself import PlateAlone, plate_alone
 from calmshaft.workshop.plate_measured import preload_words
 from calmshaft.workshop.springs import WireStrength

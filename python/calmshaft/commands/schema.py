@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
+import typer
+
 from calmshaft import _core, line_rules, sample_line, units
 from calmshaft.commands.common import say, say_json
 from calmshaft.commands.schema_page import page
@@ -33,7 +35,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
         say_json(chosen)
         return
     if as_page:
-        say(page(chosen).rstrip())
+        typer.echo(page(chosen).rstrip())  # a file's lines, not the screen's
         return
     for one in chosen:
         needed = " (must be given)" if one["required"] else ""

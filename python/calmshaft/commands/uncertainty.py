@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +10,7 @@ from calmshaft import Condition, Line, units
 from calmshaft.commands.bands import band_table, cases_words, document, past_limits, told_limit
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure
+from calmshaft.page_text import text_table
 from calmshaft.places import name_at
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
@@ -20,7 +20,7 @@ from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
 from calmshaft.uncertainties.ranges import how_to_measure
 from calmshaft.uncertainties.tornado import Swing, Tornado, tornado
-from calmshaft.wording import in_workshop_units, number, text_table
+from calmshaft.wording import in_workshop_units, number
 
 MOST_TOLD = 10  # inputs
 ENOUGH = 400  # cases to tell from them what would be left of a band: tenths of a range then hold forty
@@ -61,7 +61,7 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
     for told in past_limits(found):
         say(told_limit(told))
     _say_swings(found, swings)
-    say(f"\n{textwrap.fill(_next_words(_next(found, swings)), 110)}")
+    say(f"\n{_next_words(_next(found, swings))}")
     say(f"\n{CAUTION}")
 
 

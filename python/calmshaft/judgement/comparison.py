@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 __all__ = ["RPM", "Comparison", "Verdict", "compare", "fire_evenly"]
 
+ON_COAST = " on the coast flanks"
 BELOW = 0.8  # [-] of idle speed: from here on a comparison is drawn
 ALL_FIRE, ONE_DEAD = "all fire", "one dead"
 
@@ -217,5 +218,5 @@ def _finding(one: Respect, line: Line, found: dict[str, Any], label: str, ds: xr
     if value == 0:
         return percent(0.0)
     coast = float(one.coast.sel(rpm=rpm, misfiring=label)) if one.coast is not None else 0.0
-    flanks = f", {percent(coast / 100)} on the coast flanks" if coast > 100 * 0.0005 else ""
+    flanks = f", {percent(coast / 100)}{ON_COAST}" if coast > 100 * 0.0005 else ""
     return f"{percent(value / 100)}{flanks}, {number(rpm)} rpm"
