@@ -150,7 +150,7 @@ def _say_findings(line: Line, runs: dict, quiet: dict[str, float], six: Run, six
 def _stops(rpm: float) -> str:
     if math.isnan(rpm):
         return "nowhere for good up to rated speed"
-    return f"at {rpm:.0f} rpm" if rpm > 600 else "below 600 rpm"
+    return f"at {number(rpm)} rpm" if rpm > 600 else "below 600 rpm"
 
 
 def _table(cases: list[Case], runs: dict) -> list[list[str]]:
@@ -189,7 +189,7 @@ def _compared(lines: dict[str, Line], out: Path) -> dict[Path, str]:
     say(f"{crank.subject.capitalize()}: {crank.word}, {crank.finding}.")
     for name, line in lines.items():
         of_shaft = [one for one in critical_speeds(line) if "on the shaft" in one.words]
-        met = [f"{one.rpm:.0f} rpm (order {one.order:g})" for one in of_shaft]
+        met = [f"{number(one.rpm)} rpm (order {one.order:g})" for one in of_shaft]
         say(f"With {name} the propeller shaft has its resonance at {listed(met)}.")
     picture = write_figure(plots.comparison(found), out / "comparison.png")
     return {picture: "teeth apart, and vibratory beside mean torque, over speed: the three plates"}

@@ -70,7 +70,7 @@ def over_angle(angle, state):  # q (0 for the crank) and speed by station, z by 
 
 def measured(states):
     at = line["watched"]
-    torque = np.array([coupling(line["couplings"][at], s[2 * count + at], s)[0] for s in states.tolist()])
+    torque = np.array([coupling(couplings[at], s[2 * count + at], s)[0] for s in states.tolist()])
     waves = np.fft.rfft(torque)
     waves[0] = waves[1 + round(12 * cycle / math.tau) :] = 0.0
     return np.ptp(torque), torque.mean(), np.ptp(np.fft.irfft(waves, torque.size)) / 2

@@ -41,9 +41,12 @@ def run_misfiring(line: Line, at: Condition, out: Path | None, card: Path | None
     say_json(_document(line, at, found)) if as_json else _say(line, at, found)
     if out is not None:
         from calmshaft import plots
+        from calmshaft.plots.style import INK
 
         name = name_at(line.name, at.with_(misfiring=HEALTHY), "misfiring")
-        tell(f"written: {write_figure(plots.misfiring_ladder(found.ladder), out / f'{name}.png')}")
+        drawn = plots.misfiring_ladder(found.ladder)
+        drawn.suptitle(f"{line.title}: {_asked(at)}", x=0.01, ha="left", fontsize=11, color=INK)
+        tell(f"written: {write_figure(drawn, out / f'{name}.png')}")
     if card is not None:
         from calmshaft.reports.card import helm_card
 
@@ -59,8 +62,7 @@ def _exit(found: Found) -> Exit:
 
 
 def _say(line: Line, at: Condition, found: Found) -> None:
-    said = (f"{line.title}", f"{at.rpm:g} rpm, {at.gear}, {at.load}; one cylinder at a time, at falling strength")
-    say("\n".join(said))
+    say(f"{line.title}\n{_asked(at)}; one cylinder at a time, at falling strength")
     say(text_table(ladder_rows(line, found.ladder)))
     say()
     _wrapped(found.ladder.attrs["words"].splitlines())
@@ -70,6 +72,10 @@ def _say(line: Line, at: Condition, found: Found) -> None:
     say(f"\nLowest quiet idle: no teeth apart for more than 0.1 % of the time. {CALCULATED}")
     _wrapped(one.words for one in found.idles)
     say(f"\n{CAUTION}")
+
+
+def _asked(at: Condition) -> str:
+    return f"{at.rpm:g} rpm, {at.gear}, {at.load}"
 
 
 def _wrapped(lines: Any) -> None:

@@ -127,10 +127,13 @@ def _rows(found: Run, band: Uncertainty | None) -> list[list[str]]:
 
 def _write(line: Line, found: Run, out: Path) -> None:
     from calmshaft import plots
+    from calmshaft.plots.style import titled
 
+    drawn = plots.torque_trace(found)
+    titled(drawn, f"{line.title}: {condition_text(found.at)}")
     written = [
         write_netcdf(found.signals, out / f"{name_at(line.name, found.at, 'signals')}.nc"),
-        write_figure(plots.torque_trace(found).figure, out / f"{name_at(line.name, found.at, 'torque')}.png"),
+        write_figure(drawn.figure, out / f"{name_at(line.name, found.at, 'torque')}.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))
 
