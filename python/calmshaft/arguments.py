@@ -87,10 +87,7 @@ def checked(function: Called) -> Called:
             given = {}
         faults = [fault for name in given if name in asked for fault in _faults(name, given[name], asked[name])]
         if faults:
-            error = LineError("\n".join(f"{function.__name__}: {f.path} is {f.value}: {f.rule}; {f.advice}"
-                                        for f in faults))  # fmt: skip
-            error.faults = tuple(faults)
-            raise error
+            raise _error(function.__name__, faults)
         return function(*args, **options)
 
     return call  # type: ignore[return-value]
@@ -105,14 +102,21 @@ def public(name: str, found: Any, package: str = "calmshaft") -> Any:
     return handed_out
 
 
+def _error(called: str, faults: list[Fault]) -> LineError:
+    error = LineError("\n".join(f"{called}: {one.path} is {one.value}: {one.rule}; {one.advice}" for one in faults))
+    error.faults = tuple(faults)  # type: ignore[misc]
+    return error
+
+
 def _faults(name: str, value: Any, types: list[str]) -> list[Fault]:
     fitting = [one for one in types if WANTED[one].fits(value)]
     if not fitting:
         words = " or ".join(WANTED[one].words for one in types if one != "None")
         return [Fault(name, _shown(value), f"must be {words}", WANTED[types[0]].advice)]
-    inside = _INSIDE.get(fitting[0])
-    entries = value.items() if inside else ()
-    return [fault for key, one in entries for fault in _faults(f"{name}[{key!r}]", one, [inside])]
+    if fitting[0] not in _INSIDE:
+        return []
+    inside = [_INSIDE[fitting[0]]]
+    return [fault for key, one in value.items() for fault in _faults(f"{name}[{key!r}]", one, inside)]
 
 
 def _shown(value: Any) -> str:
