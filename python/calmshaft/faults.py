@@ -13,6 +13,8 @@ from pydantic_core import ErrorDetails
 
 from calmshaft import _core
 from calmshaft.schema import LineFile, Section
+from calmshaft.schema_examples import fitting
+from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import Steps, field_at, join, remove, split
 
 Fault = _core.Fault
@@ -89,11 +91,16 @@ def _fault(detail: ErrorDetails, model: type[Section]) -> Fault:
     if detail["type"] == "extra_forbidden":
         return unknown_key(detail["loc"], model)
     if detail["type"] == "line_value":
-        return Fault(path, value, context["rule"], context["advice"])
+        return Fault(path, value, context["rule"], _advice(context["advice"], detail["loc"], model))
     if detail["type"] == "literal_error":
         return Fault(path, value, "not one of the choices", f"write {context['expected']}")
     rule, advice = _TYPES.get(detail["type"], (detail["msg"], ""))
     return Fault(path, value, rule, advice)
+
+
+def _advice(advice: str, steps: Steps, model: type[Section]) -> str:
+    found = field_at(steps, model)
+    return fitting(advice, join(steps), found.kind) if isinstance(found, Physical) else advice
 
 
 def unknown_key(steps: Steps, model: type[Section] = LineFile) -> Fault:

@@ -75,9 +75,10 @@ def test_run_with_json_is_one_document(quiet_line):
 
 
 def test_run_writes_its_signals_and_a_picture_where_asked(quiet_line, tmp_path):
-    called("run", quiet_line, "--out", tmp_path / "o")
-    assert (tmp_path / "o" / "torque.png").read_bytes().startswith(b"\x89PNG")
-    with xr.open_dataset(tmp_path / "o" / "signals.nc", engine="h5netcdf") as signals:
+    called("run", quiet_line, "--rpm", 1500, "--out", tmp_path / "o")
+    name = f"{quiet_line.stem}-1500rpm-ahead"
+    assert (tmp_path / "o" / f"{name}-torque.png").read_bytes().startswith(b"\x89PNG")
+    with xr.open_dataset(tmp_path / "o" / f"{name}-signals.nc", engine="h5netcdf") as signals:
         assert signals.torque.dims == ("coupling", "crank_angle")
 
 

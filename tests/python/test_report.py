@@ -196,7 +196,7 @@ def test_a_line_that_ends_at_the_gearbox_is_reported_in_neutral():
 def test_the_command_writes_page_and_data(tmp_path):
     arguments = ["report", "harbour-launch", "--out", str(tmp_path / "r.html")]
     assert CliRunner().invoke(app, arguments).exit_code == 1
-    assert json.loads((tmp_path / "result.json").read_text())["title"] == LAUNCH.title
+    assert json.loads((tmp_path / "r.json").read_text())["title"] == LAUNCH.title
     assert (tmp_path / "r.html").read_text().startswith("<!DOCTYPE html>")
 
 

@@ -60,7 +60,7 @@ def test_it_tells_bands_cases_past_a_limit_and_what_to_measure(brochure, tmp_pat
     assert "weigh it" in said
     assert "licensed practice" in said
     for picture in ("cases.png", "tornado.png"):
-        assert (tmp_path / "o" / picture).read_bytes().startswith(b"\x89PNG")
+        assert (tmp_path / "o" / f"{brochure.stem}-800rpm-ahead-{picture}").read_bytes().startswith(b"\x89PNG")
 
 
 def test_json_is_one_document_and_comes_again_to_the_bit(brochure):

@@ -7,10 +7,10 @@ from calmshaft.commands.check_sources import say_sources, say_what_matters
 from calmshaft.commands.check_water import say_water
 from calmshaft.commands.common import say, say_json
 from calmshaft.judgement.entered import limit_rows
+from calmshaft.page_text import text_table
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.summary import coupling_rows, mode_rows, station_rows
 from calmshaft.uncertainties.frequencies import frequency_bands
-from calmshaft.wording import text_table
 
 
 def check(line: Line, at: Condition, as_json: bool) -> None:

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections import Counter
 
 from calmshaft import Condition, Line, units
 from calmshaft.commands.common import say
+from calmshaft.page_text import text_table
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
 from calmshaft.uncertainties import MeasureNext, Swing, Tornado, tornado
 from calmshaft.uncertainties.ranges import IN_SHOP, how_to_measure, where_measured
-from calmshaft.wording import in_workshop_units, listed, number, text_table
+from calmshaft.wording import in_workshop_units, listed, number
 
 MOST_TOLD = 6  # swings; the rest matter less than these
 HARD = "\N{NO-BREAK SPACE}"  # a value stays beside its key and unit
@@ -47,7 +47,7 @@ def say_sources(line: Line) -> None:
             "are not sure of."
         )
         whole = f"As they were read: {', '.join(one.replace(' ', HARD) for one in exact)}."
-        say(textwrap.fill(whole, 110, break_on_hyphens=False).replace(HARD, " "))
+        say(whole)
 
 
 def _as_read(path: str, quantity: Quantity) -> str:
@@ -94,9 +94,9 @@ def _say_next(found: Tornado) -> None:
     if first is None:
         say("\nNo value that a workshop can measure moves it.")
         return
-    say(f"\n{textwrap.fill(f'Measure first: {how_words(first.path, first.quantity)}', 110)}")
+    say(f"\nMeasure first: {how_words(first.path, first.quantity)}")
     if first is not in_shop:
-        say(textwrap.fill(shop_words(in_shop), 110))
+        say(shop_words(in_shop))
 
 
 def how_words(path: str, quantity: Quantity) -> str:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from calmshaft import Line, units
 from calmshaft.commands.common import say
 from calmshaft.estimates.propeller import AREA, ways_of
-from calmshaft.wording import listed, percent, text_table
+from calmshaft.page_text import text_table
+from calmshaft.wording import listed, percent
 from calmshaft.workshop.propellers import WAYS
 
 WATER = "propeller.water_inertia"
@@ -23,7 +22,7 @@ def say_water(line: Line) -> None:
     say("\nWater that swings along with the propeller, by each way that the data reach")
     rows = [[way, _inertia(value), percent(value / known[DRY])] for way, value in ways.items()]
     say(text_table([["way", "water", "of the dry propeller"], *rows]))
-    say("\n".join(textwrap.wrap(f"{_apart(ways)} {_taken(line)} {_lacking(ways, known)}".strip(), 110)))
+    say(f"{_apart(ways)} {_taken(line)} {_lacking(ways, known)}".strip())
 
 
 def _inertia(value: float) -> str:

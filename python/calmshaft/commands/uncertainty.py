@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +11,8 @@ from calmshaft.commands.bands import band_table, cases_words, document, past_lim
 from calmshaft.commands.check_sources import how_words, shop_words
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure
+from calmshaft.page_text import text_table
+from calmshaft.places import name_at
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
@@ -20,7 +21,7 @@ from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
 from calmshaft.uncertainties.ranges import how_to_measure, where_measured
 from calmshaft.uncertainties.tornado import Swing, Tornado, tornado
-from calmshaft.wording import in_workshop_units, number, text_table
+from calmshaft.wording import in_workshop_units, number
 
 MOST_TOLD = 10  # inputs
 ENOUGH = 400  # cases to tell from them what would be left of a band: tenths of a range then hold forty
@@ -39,7 +40,7 @@ def run_uncertainty(
     else:
         _say(found, swings)
     if out is not None:
-        _draw(found, swings, out)
+        _draw(found, swings, out, name_at(line.name, at, measure or ""))
     return _exit(found)
 
 
@@ -62,9 +63,9 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
         say(told_limit(told))
     _say_swings(found, swings)
     first, in_shop = _next(found, swings), _next(found, swings, before_assembly=True)
-    say(f"\n{textwrap.fill(_next_words(first), 110)}")
+    say(f"\n{_next_words(first)}")
     if first is not None and (in_shop is None or first.path != in_shop.path):
-        say(textwrap.fill(shop_words(in_shop), 110))
+        say(shop_words(in_shop))
     say(f"\n{CAUTION}")
 
 
@@ -153,11 +154,11 @@ def _document(found: Uncertainty, swings: Tornado) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _draw(found: Uncertainty, swings: Tornado, out: Path) -> None:
+def _draw(found: Uncertainty, swings: Tornado, out: Path, name: str) -> None:
     from calmshaft import plots
 
     written = [
-        write_figure(plots.cases(found).figure, out / "cases.png"),
-        write_figure(plots.tornado(swings).figure, out / "tornado.png"),
+        write_figure(plots.cases(found).figure, out / f"{name}-cases.png"),
+        write_figure(plots.tornado(swings).figure, out / f"{name}-tornado.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))

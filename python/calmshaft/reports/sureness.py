@@ -101,8 +101,8 @@ def prediction(found: Tornado, many: Uncertainty | None, full: bool) -> Section 
         "Accuracy of the prediction",
         Text(
             "How well this may foretell the real line: as well as its inputs are known, and no better. "
-            f"As described {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}; "
-            "one value at a time at both ends of its range:"
+            f"As described, {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}"
+            "; one value at a time at both ends of its range:"
         ),
         Table("", swing_rows(found, 15 if full else 3)),
         Text(" ".join(opens)),
