@@ -1,11 +1,14 @@
 """The guided entry: questions in the builder's words, estimates at once, a file that runs."""
 
+import tomllib
+
 import pytest
 from typer.testing import CliRunner
 
 import calmshaft as cs
 from calmshaft.app import app
 from calmshaft.commands.questions import QUESTIONS
+from calmshaft.schema_paths import get
 
 BROCHURE = {
     "title": "Old Gull",
@@ -132,3 +135,47 @@ def test_questions_broken_off_write_nothing(tmp_path):
 def test_an_existing_file_is_not_asked_for(tmp_path):
     (tmp_path / "gull.toml").write_text("title = 'kept'")
     assert "exists already" in guided(tmp_path / "gull.toml", "", code=2).stderr
+
+
+@pytest.mark.parametrize(
+    ("key", "answer", "value", "low", "high"),
+    [
+        ("plate.stages[0].stiffness", "14 to 22 N*m/deg", "18 N*m/deg", "14 N*m/deg", "22 N*m/deg"),
+        ("plate.stop_angle", "7 deg to 9 deg", "8 deg", "7 deg", "9 deg"),
+        ("flywheel.outer_diameter", "13 3/4 to 14 in", "13.875 in", "13 3/4 in", "14 in"),
+        ("flywheel.mass", "26 kg TO 60 lb", "58.6601 lb", "26 kg", "60 lb"),  # 26 kg are 57.3202 lb
+        ("engine.idle_rpm", "780 to 820", "800 rpm", "780 rpm", "820 rpm"),
+        ("gearbox.ahead.ratio", "1.9 to 2.1", "2", "1.9", "2.1"),
+    ],
+)
+def test_an_answer_may_be_two_ends_and_the_file_takes_their_middle(tmp_path, key, answer, value, low, high):
+    guided(tmp_path / "gull.toml", typed({**BROCHURE, **IN_GEAR, key: answer}))
+    document = tomllib.loads((tmp_path / "gull.toml").read_text())
+    found = get(document, key)
+    assert found == {"value": value, "low": low, "high": high}
+    one = cs.load_line(tmp_path / "gull.toml").quantities[key]
+    assert one.value == pytest.approx((one.low + one.high) / 2, rel=1e-6)  # six digits are written
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ("22 to 14 N*m/deg", "low end must lie below its high end; write the lowest first"),
+        ("16 to 16 N*m/deg", "or one value alone"),
+        ("14 to 22", 'a unit is needed, it is a torque per angle; write for instance "16 N*m/deg"'),
+        ("14 to 18 to 22 N*m/deg", 'more than two ends; write for instance "14.4 to 17.6 N*m/deg"'),
+        ("some to 22 N*m/deg", "write for instance"),
+        ("14 kg to 22 N*m/deg", "a torque per angle is needed"),
+    ],
+)
+def test_two_ends_that_cannot_be_are_asked_again(tmp_path, wrong, words):
+    key = "plate.stages[0].stiffness"
+    result = guided(tmp_path / "gull.toml", typed({**BROCHURE, key: "16 N*m/deg"}, wrong={key: [wrong]}))
+    assert words in result.output
+    assert (tmp_path / "gull.toml").exists()
+
+
+def test_an_end_in_inches_that_stands_as_millimetres_is_asked_again(tmp_path):
+    key = "flywheel.outer_diameter"
+    result = guided(tmp_path / "gull.toml", typed(BROCHURE | {key: "350 mm"}, wrong={key: ["13.5 to 350 mm"]}))
+    assert "were in meant where mm stands, it is 342.9 mm" in " ".join(result.output.split())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
@@ -16,6 +17,7 @@ from calmshaft.commands.bands import say_first_answer
 from calmshaft.commands.common import say, tell
 from calmshaft.commands.new import refuse_unfit
 from calmshaft.commands.questions import QUESTIONS, Question, plate_band
+from calmshaft.commands.two_ends import value_and_ends
 from calmshaft.estimates import fill
 from calmshaft.output import write_text
 from calmshaft.quantity import Quantity
@@ -29,6 +31,10 @@ HEAD = """# A line for calmshaft, from the answers given to `calmshaft new --gui
 # "unknown" is estimated by the rule named beside it: `calmshaft check FILE` shows all, `calmshaft schema` how to
 # measure.
 """
+HOW = (
+    'Values with their unit: "92 mm", "3 5/8 in", "76 PS", "120 lbf ft". What you are not sure of, by its two ends: '
+    '"14 to 22 N*m/deg".'
+)
 
 SECTIONS = ("engine", "flywheel", "plate", "gearbox", "shaft", "propeller")
 HEARD = "heard"  # a remark in the file: no key of a line, but the best check of one
@@ -41,7 +47,7 @@ def guided(name: Path, ask: Ask | None = None) -> None:
     """Ask, show each estimate at once, and write the file; nothing is written where the questions are broken off."""
     refuse_unfit(name)
     answers: Answers = {"engine.strokes": 4}
-    say('Values with their unit: "92 mm", "3 5/8 in", "76 PS", "120 lbf ft". What you do not know: press Enter.')
+    say(f"{HOW} What you do not know: press Enter.")
     for question in QUESTIONS:
         if question.applies(answers):
             _put(question, answers, ask or _prompt)
@@ -81,10 +87,12 @@ def _read(key: str, written: str) -> Any:
     found = field_at(split(key))
     if isinstance(found, Physical):
         number = units.kind_named(found.kind).bare is not None and written.replace(".", "", 1).isdigit()
-        quantity = found.read(float(written) if number else written)
-        for fault in size_faults({key: quantity}, LINE):
-            raise value_error(fault.rule, fault.advice)
-        return float(written) if number else written
+        answer = float(written) if number else value_and_ends(written, found.kind)
+        quantity = found.read(answer)
+        for end in (quantity.low, quantity.value, quantity.high):
+            for fault in size_faults({key: replace(quantity, value=end)}, LINE):
+                raise value_error(fault.rule, fault.advice)
+        return answer
     if get_origin(found) is list:
         return _numbers(written)
     choices = [word for word in get_args(found) if isinstance(word, str)]

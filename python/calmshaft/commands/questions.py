@@ -123,7 +123,8 @@ def plate_band(answers: Mapping[str, Any], known: Mapping[str, Quantity]) -> dic
     band: dict[str, Any] = {}
     stop = 10.0 * DEGREE
     if "plate.stop_angle" in answers:
-        stop = units.parse(answers["plate.stop_angle"], "angle")
+        written = answers["plate.stop_angle"]
+        stop = units.parse(written["value"] if isinstance(written, dict) else written, "angle")
     else:
         band["plate.stop_angle"] = {"value": "10 deg", "source": "estimated", "range": "40 %"}
     stiffness = 1.4 * torque * DEGREE / max(stop - 0.5 * DEGREE, DEGREE)  # [N m/deg]
