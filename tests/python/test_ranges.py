@@ -10,6 +10,7 @@ import calmshaft as cs
 from calmshaft.line import LINES
 from calmshaft.quantity import Quantity
 from calmshaft.toml_text import text_of
+from calmshaft.uncertainties.ranges import where_measured
 from test_app import called
 from test_monte_carlo import exact_but
 
@@ -202,3 +203,29 @@ def test_uncertainty_names_both_in_its_document(tmp_path):
     assert document["measure_before_assembly"]["where"] == "in the workshop"
     swing = next(one for one in document["tornado"] if one["key"] == FREE)
     assert (swing["low"], swing["high"]) == pytest.approx((math.radians(0.5), math.radians(2)))
+
+
+@pytest.mark.parametrize(
+    ("fuel", "key", "where"),
+    [
+        ("diesel", "engine.combustion.inlet_pressure", "with the engine running"),
+        ("diesel", "engine.combustion.exhaust_pressure", "with the engine running"),
+        ("petrol", "engine.combustion.burn_start", "with the engine running"),  # timing lamp
+        ("diesel", "engine.combustion.burn_start", "nowhere"),
+        ("diesel", "engine.combustion.inlet_closes", "in the workshop"),
+        ("diesel", "propeller.water_inertia", "afloat only"),
+    ],
+)
+def test_what_needs_the_engine_running_or_the_boat_afloat_is_called_so(fuel, key, where):
+    line = cs.sample_line("harbour-launch").replace({"engine.fuel": fuel})
+    assert where_measured(key, line.quantities[key]) == where
+
+
+def test_uncertainty_names_a_value_of_the_workshop_even_where_it_narrows_little(tmp_path):
+    water = {"value": "0.02 kg*m^2", "source": "estimated", "low": "0.005 kg*m^2", "high": "0.1 kg*m^2"}
+    path = tmp_path / "launch.toml"
+    path.write_text(text_of(exact_but(flywheel__inertia="1 %").replace({"propeller.water_inertia": water}).document))
+    said = " ".join(called("uncertainty", path, "--cases", 400, code=1).stdout.split())
+    assert "Measure next: propeller.water_inertia (afloat only, not before it is bolted together). " in said
+    assert "Before it is bolted together, in the workshop: flywheel.inertia. " in said
+    assert "It alone narrows this band by less than a twentieth." in said

@@ -65,7 +65,8 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
     first, in_shop = _next(found, swings), _next(found, swings, before_assembly=True)
     say(f"\n{_next_words(first)}")
     if first is not None and (in_shop is None or first.path != in_shop.path):
-        say(shop_words(in_shop))
+        little = in_shop is not None and found.cases >= ENOUGH and math.isnan(in_shop.now)
+        say(f"{shop_words(in_shop)}{' It alone narrows this band by less than a twentieth.' if little else ''}")
     say(f"\n{CAUTION}")
 
 
@@ -100,9 +101,14 @@ def _part_words(part: float) -> str:
 
 
 def _next(found: Uncertainty, swings: Tornado, before_assembly: bool = False) -> MeasureNext | None:
-    """By the cases where there are enough, else by one value at a time: then nothing is said of what remains."""
+    """By the cases where there are enough, else by one value at a time: then nothing is said of what remains.
+
+    So too where no value of the workshop narrows the band by itself: the parts lie on the bench but once.
+    """
     if found.cases >= ENOUGH:
-        return found.measure_next(before_assembly=before_assembly)
+        first = found.measure_next(before_assembly=before_assembly)
+        if first is not None or not before_assembly:
+            return first
     one = swings.measure_next(before_assembly)
     if one is None:
         return None
