@@ -190,6 +190,8 @@ def test_sweep_writes_csv_with_units_in_the_heading(tmp_path):
         ("rpm", "needs a name and its values"),
         ("rpm = fast", "must be numbers"),
         ("rpm = 800, 800", "twice"),
+        ("rpm = 800:1200:100", 'write how many: "rpm = 800 to 1200, 14 values"'),
+        ("plate.stiffness = 9-45 N*m/deg", 'write how many: "plate.stiffness = 9 to 45 N*m/deg, 14 values"'),
         ("plate.stiffness = 8, 20", "unit"),
         ("plate.stiffness = 8, 20 kg", "stiffness"),
         ("misfiring = 5", "cylinders 1 to 4"),

@@ -42,7 +42,7 @@ def run_match(
     if as_json:
         say_json(_document(found))
     else:
-        _say(found)
+        _say(found, out)
     if out and found.agreeing:
         head = HEAD.format(title=line.title, heard=_heard(found), agreeing=found.agreeing, tried=found.tried, seed=seed)
         tell(f"written: {write_text(head + text_of(found.best_line().document), out)}")
@@ -59,17 +59,17 @@ def _heard(found: Match) -> str:
     return listed(words)
 
 
-def _say(found: Match) -> None:
+def _say(found: Match, out: Path | None) -> None:
     say(found.line.title)
     say(f"Heard: {_heard(found)}.")
     lost = f" {found.unsolved} were dropped, they have no answer." if found.unsolved else ""
     values = "1 value" if len(found.inputs) == 1 else f"{len(found.inputs)} values"
     say(f"{found.agreeing} of {found.tried} plausible cases agree ({values} drawn, seed {found.seed}).{lost}")
-    _say_values(found) if found.agreeing else _say_none(found)
+    _say_values(found, out) if found.agreeing else _say_none(found)
     say(f"\n{CAUTION}")
 
 
-def _say_values(found: Match) -> None:
+def _say_values(found: Match, out: Path | None) -> None:
     values = found.values()
     told = [one for one in values if one.word != OPEN]
     if told:
@@ -89,7 +89,8 @@ def _say_values(found: Match) -> None:
     best = found.best()
     stops = [f"{IN[gear]} its rattle stops at {number(stop[best])} rpm" for gear, stop in found.stops.items()]
     swing = [f"its idle speed swings by {percent(found.swings[best])}"] if found.heard.swing is not None else []
-    say(f"\nBest case: {listed(stops + swing)}. --out NAME.toml writes it as a line file.")
+    hint = "" if out else " --out NAME.toml writes it as a line file."
+    say(f"\nBest case: {listed(stops + swing)}.{hint}")
 
 
 def _row(one: Matched) -> list[str]:
