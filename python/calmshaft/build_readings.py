@@ -7,9 +7,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from calmshaft import LineError, _core, build_measured, gearbox_readings
+from calmshaft import LineError, _core, build_measured, gearbox_readings, units
 from calmshaft.build_measured import indices, lacks, readings_of
 from calmshaft.quantity import Quantity
+from calmshaft.schema_paths import kind_at
 from calmshaft.workshop import rod_by_scales, rod_swing, sizes, swing_time, trifilar
 from calmshaft.workshop.ranges import Reading, need, propagate
 
@@ -170,9 +171,19 @@ def _read_one(way: Way, place: str, known: Given, quantities: dict[str, Quantity
         made = way.make(one, known, part)
     except LineError as error:
         return [_in_file(place, fault) for fault in error.faults]
+    if open_ended := [_no_end(place, *one) for one in zip(gives, made, strict=True) if not one[1].low > 0]:
+        return open_ended
     for path, quantity in zip(gives, made, strict=True):
         quantities[path] = replace(quantity, source="measured", rule=way.rule, as_written=place)
     return []
+
+
+def _no_end(place: str, path: str, made: Quantity) -> Fault:
+    """Readings whose ranges together leave a value that cannot be."""
+    kind = kind_at(path) or "pure"
+    value, low = units.show(made.value, kind), units.show(made.low, kind)
+    rule = f"leaves {path} of {value} a range from {low} on: must be more than zero"
+    return Fault(place, "", rule, "write narrower ranges beside its readings, or read again")
 
 
 def _gives(way: Way, place: str) -> list[str]:

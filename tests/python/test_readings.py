@@ -176,6 +176,26 @@ def test_a_scale_in_kg_that_was_written_as_newton_is_doubted():
     assert "a scale that shows kg is written kgf" in line.explain(line.warnings[0])
 
 
+def test_readings_whose_ranges_leave_no_inertia_are_refused():
+    """A board of 0.4 to 9 kg m^2 under a flywheel of 0.45: less the board, it may be below zero."""
+    board = {"value": "0.4 kg*m^2", "low": "0.01 kg*m^2", "high": "9 kg*m^2"}
+    with pytest.raises(cs.LineError) as caught:
+        changed(MEASURED.document, {"flywheel.hang.table_inertia": board})
+    (fault,) = caught.value.faults
+    assert fault.path == "flywheel.hang"
+    assert "flywheel.inertia of 0.05189 kg*m^2 a range from -8.5" in fault.rule
+    assert "narrower ranges" in fault.advice
+
+
+def test_a_time_by_its_two_ends_leaves_the_inertia_both():
+    time = {"value": "64.3 s", "low": "63.9 s", "high": "65.5 s"}
+    exact = {f"flywheel.hang.{key}": MEASURED.document["flywheel"]["hang"][key]["value"] for key in
+             ("mass", "wire_radius", "wire_length")}  # fmt: skip
+    one = of("flywheel.inertia", {**exact, "flywheel.hang.time": time})
+    assert one.low / one.value == pytest.approx((63.9 / 64.3) ** 2, rel=1e-9)  # J ~ t^2
+    assert one.high / one.value == pytest.approx((65.5 / 64.3) ** 2, rel=1e-9)
+
+
 def test_plausible_cases_draw_what_readings_make_within_its_range():
     from calmshaft.uncertainties.cases import Family
 

@@ -52,6 +52,21 @@ def test_a_size_in_the_other_unit_is_one_error_with_what_to_measure_again(path, 
     assert words in fault.advice
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "shown", "which"),
+    [("3.6 mm", "92.2 mm", "3.6 mm", "low"), ("91.9 mm", "92.2 in", "2342 mm", "high")],
+)
+def test_an_end_of_a_range_in_the_other_unit_is_told_too(low, high, shown, which):
+    document = copy.deepcopy(LAUNCH)
+    put(document, "engine.bore", {"value": "92 mm", "low": low, "high": high})
+    with pytest.raises(cs.LineError) as caught:
+        cs.line_from_document(document)
+    (fault,) = caught.value.faults
+    assert (fault.path, fault.value) == ("engine.bore", shown)
+    assert f"the {which} end of its range is no bore of such an engine" in fault.rule
+    assert "meant where" in fault.advice
+
+
 def test_a_hint_of_the_other_unit_is_given_only_where_that_unit_was_written():
     document = copy.deepcopy(LAUNCH)
     put(document, "propeller.diameter", "46 m")

@@ -5,6 +5,7 @@ Common practice, no source.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 from calmshaft import units
 from calmshaft.errors import Fault
 from calmshaft.quantity import Quantity
-from calmshaft.workshop.ranges import Reading, value_of
+from calmshaft.workshop.ranges import Reading, ends, value_of
 
 
 @dataclass(frozen=True)
@@ -114,19 +115,36 @@ _INCH = 25.4  # [mm]
 
 
 def size_faults(readings: Mapping[str, Reading], sizes: Mapping[str, Size], prefix: str = "") -> Iterator[Fault]:
-    """A fault for each reading that lies beyond its size; `prefix` stands before its key. `[]` is any index."""
+    """A fault for each reading that lies beyond its size, by itself or by an end of its range.
+
+    A range alike to both sides has no ends that anybody wrote. `prefix` stands before its key. `[]` is any index.
+    """
     for key, reading in readings.items():
-        size = sizes.get(re.sub(r"\[\d+\]", "[]", key))
-        if size is None or value_of(reading) <= 0 or size.holds(value_of(reading)):
-            continue  # what is not more than zero is told where that matters
-        low, high, shown = (units.show(value, size.kind) for value in (size.low, size.high, value_of(reading)))
-        advice = size.again + (_other_unit(reading, size) if size.kind == "length" else "")
-        yield Fault(prefix + key, shown, f"is {size.what}: {low} to {high} is usual", advice)
+        if size := sizes.get(re.sub(r"\[\d+\]", "[]", key)):
+            found = [_fault(prefix + key, size, *one) for one in _asked(reading)]
+            yield from [fault for fault in found if fault][:1]
 
 
-def _other_unit(reading: Reading, size: Size) -> str:
+def _asked(reading: Reading) -> Iterator[tuple[str, float, str | None]]:
+    """Words, value [SI] and text of a reading and of its ends."""
+    value, (low, high) = value_of(reading), ends(reading)
+    yield "", value, reading.as_written if isinstance(reading, Quantity) else None
+    if not math.isclose(value - low, high - value, rel_tol=1e-6):
+        yield "the low end of its range ", low, None
+        yield "the high end of its range ", high, None
+
+
+def _fault(path: str, size: Size, which: str, value: float, text: str | None) -> Fault | None:
+    """What is wrong with a value or an end; what is not more than zero is told where that matters."""
+    if value <= 0 or size.holds(value):
+        return None
+    low, high, shown = (units.show(one, size.kind) for one in (size.low, size.high, value))
+    advice = size.again + (_other_unit(value, text, size) if size.kind == "length" else "")
+    return Fault(path, shown, f"{which}is {size.what}: {low} to {high} is usual", advice)
+
+
+def _other_unit(value: float, text: str | None, size: Size) -> str:
     """What it would be where inches stand for millimetres, or the other way round; nothing where neither fits."""
-    text, value = reading.as_written if isinstance(reading, Quantity) else None, value_of(reading)
     for found, meant, written in ((value / _INCH, "mm", "in"), (value * _INCH, "in", "mm")):
         stands = text is None or re.search(rf'(?<![a-z]){written}|"' if written == "in" else written, text)
         if stands and size.low < found < size.high:
