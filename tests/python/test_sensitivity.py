@@ -9,9 +9,7 @@ import calmshaft as cs
 from calmshaft.uncertainties.sensitivity import effects_of
 from test_monte_carlo import AHEAD, FIRST, LINE, NEUTRAL, V, exact_but, ishigami
 
-TOTAL_OF_THIRD = (
-    0.01 * np.pi**8 * (1 / 18 - 1 / 50) / V
-)  # V13 / V; source in test_monte_carlo
+TOTAL_OF_THIRD = 0.01 * np.pi**8 * (1 / 18 - 1 / 50) / V  # V13 / V; source in test_monte_carlo
 
 
 def test_variance_shares_of_a_published_function():

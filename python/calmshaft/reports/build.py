@@ -102,6 +102,4 @@ def page(title: str, notes: str, full: bool, sections: list[Section]) -> str:
 
     folder = Path(__file__).parent
     made = Environment(loader=FileSystemLoader(folder), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
-    return made.get_template("page.html").render(
-        title=title, notes=notes, full=full, sections=sections, words=WORDS
-    )
+    return made.get_template("page.html").render(title=title, notes=notes, full=full, sections=sections, words=WORDS)
