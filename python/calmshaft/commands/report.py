@@ -7,6 +7,7 @@ from pathlib import Path
 from calmshaft import Line, report
 from calmshaft.commands.common import CAUTION, Exit, exit_for, tell
 from calmshaft.condition import line_fault
+from calmshaft.page_text import folded
 
 
 def run_report(line: Line, out: Path | None, letter: Path | None, options: dict) -> Exit:
@@ -15,7 +16,7 @@ def run_report(line: Line, out: Path | None, letter: Path | None, options: dict)
     written = list(made.write(out)) if out else []
     written += [made.write_letters(letter)] if letter else []
     tell(f"written: {', '.join(map(str, written))}")
-    tell(CAUTION)
+    tell(folded(CAUTION))
     return exit_for(made.verdicts)
 
 

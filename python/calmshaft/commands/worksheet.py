@@ -6,6 +6,7 @@ from pathlib import Path
 
 from calmshaft.commands.common import CAUTION, all_of, say, tell
 from calmshaft.output import write_text
+from calmshaft.page_text import folded
 from calmshaft.places import PAGES, into_file
 from calmshaft.worksheets import worksheet, worksheets
 
@@ -24,4 +25,4 @@ def write_worksheet(name: str, out: Path | None, units: str) -> None:
     path = out or Path(f"{name}.html")
     made, _ = all_of(lambda: worksheet(name, units), lambda: into_file(path, PAGES, example="sheet"))
     tell(f"written: {write_text(made.html, path)}")
-    tell(CAUTION)
+    tell(folded(CAUTION))
