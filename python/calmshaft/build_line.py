@@ -104,7 +104,7 @@ def _states_ends(document: dict[str, Any]) -> Callable[[str], bool]:
 
 def _errors(given: Mapping[str, Any], values: Mapping[str, Any], ends: Mapping[str, float]) -> list[Fault]:
     """What the compiled check finds with other values in their places; estimates stay as they are."""
-    written = _plain_values(given) | ends
+    written = {**_plain_values(given), **ends}
     table = build_table.read(written)  # it writes what its rows say
     tried = {**values, **written}
     core = build_parts.line(tried, table.core())

@@ -38,7 +38,8 @@ def within_limits(
                 continue
             limit = _limit(path, held[path].value, end, check)
             if limit is not None:
-                held[path] = replace(held[path], **{side: limit})
+                one = held[path]
+                held[path] = replace(one, low=limit) if side == "low" else replace(one, high=limit)
             if limit is None or stated(path):
                 faults.append(_fault(path, held[path], side, end, limit, found))
     return held, faults
