@@ -155,7 +155,10 @@ py::list measure_infos() {
 void bind_simulate(py::module_& module) {
   py::class_<PreparedLine>(module, "PreparedLine", "A checked line with its engine's cycles worked out.")
       .def(py::init<const Line&>(), py::arg("line"), py::call_guard<py::gil_scoped_release>(),
-           "Raises LineError with every fault of the line.");
+           "Raises LineError with every fault of the line.")
+      .def(py::init<const Line&, const PreparedLine&>(), py::arg("line"), py::arg("like"),
+           py::call_guard<py::gil_scoped_release>(),
+           "The same; where `like` has the same engine its cycles serve both. Raises LineError.");
   module.def("steady", &steady_dict, py::arg("line"), py::arg("condition"), py::arg("steps_per_cycle") = 0,
              py::arg("most_cycles") = 72, py::arg("method") = "leapfrog",
              "Steady state of one condition as plain values; signals over the last period. method: 'leapfrog' or "

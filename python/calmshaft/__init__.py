@@ -14,6 +14,7 @@ from importlib import import_module
 from typing import Any
 
 from calmshaft._core import LineError, SolveError, __version__
+from calmshaft.arguments import public
 from calmshaft.condition import Condition
 from calmshaft.histories import History, SimulationInterrupted, simulate
 from calmshaft.judgement.comparison import Comparison, Verdict, compare
@@ -43,29 +44,38 @@ from calmshaft.speeds_to_avoid import SpeedsToAvoid, speeds_to_avoid
 from calmshaft.sweeps import SweepInterrupted, sweep
 from calmshaft.together import random_points, zipped
 
-_LAZY = {"plots": "calmshaft.plots", "signals": "calmshaft.signals", "workshop": "calmshaft.workshop"}
+# Loaded only when they are asked for: they bring pictures, pages or the schema with them.
+_ROOMS = ("plots", "signals", "workshop")
+_LAZY = {
+    "Choice": "choosing",
+    "Match": "matching",
+    "PlateDuty": "duty",
+    "PlateLife": "duty",
+    "Sensitivity": "uncertainties.sensitivity",
+    "Tornado": "uncertainties",
+    "Uncertainty": "uncertainties",
+    "choose": "choosing",
+    "helm_card": "reports.card",
+    "load_chain": "linear.tables",
+    "match": "matching",
+    "plate_duty": "duty",
+    "plate_life": "duty",
+    "plate_over_rpm": "duty",
+    "report": "reports",
+    "sensitivity": "uncertainties.sensitivity",
+    "tornado": "uncertainties",
+    "uncertainty": "uncertainties",
+}
 
 
 def __getattr__(name: str) -> Any:
-    if name in _LAZY:
-        return import_module(_LAZY[name])
-    if name == "report":  # the function; loaded with its pictures only when it is called
-        return import_module("calmshaft.reports").report
-    if name == "helm_card":
-        return import_module("calmshaft.reports.card").helm_card
-    if name in ("Choice", "choose"):
-        return getattr(import_module("calmshaft.choosing"), name)
-    if name in ("PlateDuty", "PlateLife", "plate_duty", "plate_life", "plate_over_rpm"):
-        return getattr(import_module("calmshaft.duty"), name)
-    if name in ("Sensitivity", "sensitivity"):
-        return getattr(import_module("calmshaft.uncertainties.sensitivity"), name)
-    if name in ("Match", "match"):
-        return getattr(import_module("calmshaft.matching"), name)
-    if name in ("Tornado", "Uncertainty", "tornado", "uncertainty"):
-        return getattr(import_module("calmshaft.uncertainties"), name)
-    if name == "load_chain":  # the schema takes longer to load than the rest
-        return import_module("calmshaft.linear.tables").load_chain
-    raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
+    if name in _ROOMS:
+        return import_module(f"calmshaft.{name}")
+    if name not in _LAZY:
+        raise AttributeError(f"module 'calmshaft' has no attribute {name!r}")
+    found = public(name, getattr(import_module(f"calmshaft.{_LAZY[name]}"), name))
+    globals()[name] = found
+    return found
 
 
 __all__ = [
@@ -141,3 +151,6 @@ __all__ = [
     "workshop",
     "zipped",
 ]
+
+for _name in set(__all__) & set(globals()):
+    globals()[_name] = public(_name, globals()[_name])

@@ -1578,9 +1578,15 @@ class PreparedLine:
     """
     A checked line with its engine's cycles worked out.
     """
+    @typing.overload
     def __init__(self, line: Line) -> None:
         """
         Raises LineError with every fault of the line.
+        """
+    @typing.overload
+    def __init__(self, line: Line, like: PreparedLine) -> None:
+        """
+        The same; where `like` has the same engine its cycles serve both. Raises LineError.
         """
 class Chain:
     """

@@ -15,6 +15,7 @@ from calmshaft.condition import Condition, line_fault
 from calmshaft.errors import all_of
 from calmshaft.line import Line, load_plate
 from calmshaft.runs import cylinders
+from calmshaft.schema_examples import fitting
 from calmshaft.unit_grammar import GrammarError, split_value
 
 CONDITION_AXES = ("rpm", "misfiring", "gear", "load", "fuelling")
@@ -199,4 +200,4 @@ def _parsed(name: str, text: str, kind: str) -> float:
     try:
         return units.parse(text, kind)
     except units.UnitError as error:
-        raise line_fault(f"axis {name}", text, error.rule, error.advice) from None
+        raise line_fault(f"axis {name}", text, error.rule, fitting(error.advice, name, kind)) from None

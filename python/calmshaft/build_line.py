@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from itertools import chain
 from typing import Any, TypeVar
 
-from calmshaft import _core, build_measured, build_parts, build_table, diary, line_rules
+from calmshaft import (
+    _core,
+    build_measured,
+    build_parts,
+    build_readings,
+    build_table,
+    diary,
+    inertia_rules,
+    line_rules,
+    range_limits,
+)
 from calmshaft.build_table import Table
 from calmshaft.estimates import Choice, fill, fill_values
 from calmshaft.faults import Fault, validated
 from calmshaft.quantity import Quantity
 from calmshaft.schema_fields import Physical
-from calmshaft.schema_paths import field_at, flatten, split
+from calmshaft.schema_paths import field_at, flatten, get, split
 from calmshaft.workshop import joint, plate_measured
 from calmshaft.workshop.plate_measured import Measured
+from calmshaft.workshop.sizes import LINE, size_faults
 
 T = TypeVar("T")
 _RULES = ("limits.", "fit.", "diary.", "shaft.iacs_ur_m68.")
@@ -51,11 +63,15 @@ def build(document: dict[str, Any]) -> Built:
     faulty = {fault.path for fault in faults}
     plate = _measured_plate(given, values, faulty)
     faults += [fault for fault in plate.faults if not fault.warning]
+    read = build_readings.read(given)
     written = [*_written_faults(values, table), *build_measured.faults(given), *joint.faults(flat),
-               *diary.faults(flat)]  # fmt: skip
+               *diary.faults(flat), *size_faults(given, LINE),
+               *(fault for fault in read.faults if not fault.warning)]  # fmt: skip
     faults += [fault for fault in written if not _covered(fault.path, faulty)]
-    measured = plate.quantities | _measured(given, values, faults)
+    values |= {path: quantity.value for path, quantity in read.quantities.items()}
+    measured = plate.quantities | read.quantities | _measured(given, values, faults)
     _mark_unusable(values, faults)
+    faults += [fault for fault in inertia_rules.impossible(values) if not _covered(fault.path, faulty)]
     _place_engine(values)
     estimated = _without_refused(fill(values), document)
     values |= {path: quantity.value for path, quantity in estimated.items() if path != _STATED_TORQUE}
@@ -66,30 +82,50 @@ def build(document: dict[str, Any]) -> Built:
         core = build_parts.line(values, table.core())
     _sum_crank(core, table, values)
     faults += _value_faults(core, values, table, {fault.path for fault in faults})
+    own = {path: value for path, value in given.items() if _is_own(path, value)}
+    if all(fault.warning for fault in faults):
+        ranged = {path: value for path, value in own.items() if value.low < value.high}
+        held, beyond = range_limits.within_limits(ranged, _states_ends(document), partial(_errors, given, values))
+        own, faults = own | held, faults + beyond
     errors = tuple(fault for fault in faults if not fault.warning)
     if errors:
         return Built(values, {}, None, errors)
-    quantities = {path: value for path, value in given.items() if _is_own(path, value)} | measured | estimated
+    quantities = own | measured | estimated
     if "engine.crank_inertia" in estimated and table.crank:
         del quantities["engine.crank_inertia"]  # summed from the table's rows
-    told = [*(fault for fault in plate.faults if fault.warning), *line_rules.warnings(values, table.parts())]
+    told = [fault for fault in (*plate.faults, *read.faults) if fault.warning]
+    told += [*line_rules.warnings(values, table.parts()), *inertia_rules.four_times(values, quantities)]
     return Built(values, quantities, core, (*faults, *told, *build_measured.warnings(given)), limits)
+
+
+def _states_ends(document: dict[str, Any]) -> Callable[[str], bool]:
+    return lambda path: "low" in get(document, path)
+
+
+def _errors(given: Mapping[str, Any], values: Mapping[str, Any], ends: Mapping[str, float]) -> list[Fault]:
+    """What the compiled check finds with other values in their places; estimates stay as they are."""
+    written = {**_plain_values(given), **ends}
+    table = build_table.read(written)  # it writes what its rows say
+    tried = {**values, **written}
+    core = build_parts.line(tried, table.core())
+    found = core if isinstance(core, list) else _core.check(core)
+    return [table.in_file(build_parts.in_file(fault, tried)) for fault in found if not fault.warning]
 
 
 def given_values(document: dict[str, Any]) -> tuple[dict[str, Any], dict[str, Quantity]]:
     """What a document without faults gives, by path, for `rebuilt`; and the physical values of it with their ranges.
 
-    The inertia that discs or swings make stands in the place of their readings, with the range that they leave it.
+    The value that discs or readings make stands in the place of these, with the range that they leave it.
     Springs and points of a plate stay: what follows from them follows anew in each line.
     """
     section, _ = validated(document)
     given = _of_motion(dict(flatten(section)))
     values = _plain_values(given)
-    made = _measured(given, values, [])
+    made = build_readings.read(given).quantities | _measured(given, values, [])
     of_shaft = {path: values[path] for path in ("shaft.length", "shaft.diameter") if path in values}
     _name_unloaded(values, section)
     names = {path: value for path, value in values.items() if path not in given}
-    given = {path: value for path, value in given.items() if not path.startswith(build_measured.READINGS)}
+    given = {path: value for path, value in given.items() if not build_readings.is_reading(path)}
     given = names | of_shaft | given | made
     return given, {path: value for path, value in given.items() if isinstance(value, Quantity)}
 
@@ -147,7 +183,7 @@ def _name_unloaded(values: dict[str, Any], section: Any) -> None:
 
 
 def _measured(given: Mapping[str, Any], values: dict[str, Any], faults: list[Fault]) -> dict[str, Quantity]:
-    """What discs, wires and pieces of a shaft make, written into the values; nothing of a part that has a fault."""
+    """What discs of a flywheel and pieces of a shaft make, written into the values; nothing of a faulty part."""
     found: dict[str, Quantity] = {}
     if not any(fault.path.startswith("flywheel") for fault in faults) and (made := build_measured.inertia(given)):
         found[build_measured.INERTIA] = made
@@ -159,7 +195,7 @@ def _measured(given: Mapping[str, Any], values: dict[str, Any], faults: list[Fau
 
 def _is_own(path: str, value: Any) -> bool:
     """A physical value of the line, not a reading that another one was made of."""
-    return isinstance(value, Quantity) and not path.startswith(build_measured.READINGS)
+    return isinstance(value, Quantity) and not build_readings.is_reading(path)
 
 
 def _written_faults(values: Mapping[str, Any], table: Table) -> list[Fault]:

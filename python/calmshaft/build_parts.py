@@ -14,8 +14,9 @@ from calmshaft.workshop import shaft_inertia, shaft_stiffness
 
 Values = Mapping[str, Any]
 
-# Usual orders of engines in line; a rigid crank that fires evenly answers alike for all of them (common practice).
-_USUAL_ORDERS = {4: [1, 3, 4, 2], 5: [1, 2, 4, 5, 3], 6: [1, 5, 3, 6, 2, 4]}
+# Usual orders; a rigid crank that fires evenly answers alike for all of them (common practice).
+_USUAL_ORDERS = {4: [1, 3, 4, 2], 5: [1, 2, 4, 5, 3], 6: [1, 5, 3, 6, 2, 4], 8: [1, 6, 2, 5, 8, 3, 7, 4]}
+_USUAL_VEES = {4: [1, 3, 4, 2], 8: [1, 8, 4, 3, 6, 5, 7, 2]}  # numbered from bank to bank; a six fires as numbered
 _COMBUSTION = (
     "burn_start",
     "burn_duration",
@@ -71,12 +72,18 @@ def _numbers(values: Values, section: str, keys: tuple[str, ...]) -> dict[str, f
     return {key: _number(values, f"{section}.{key}") for key in keys}
 
 
+def usual_order(cylinders: int, layout: str = "inline") -> list[int]:
+    """Cylinder numbers in the order in which such engines usually fire."""
+    known = _USUAL_VEES if layout == "vee" else _USUAL_ORDERS
+    return known.get(cylinders, list(range(1, cylinders + 1)))
+
+
 def _firing_angles(values: Values) -> list[float]:
     """By cylinder number [rad]. Raises LineError."""
     if "engine.firing_angles" in values:
         return list(values["engine.firing_angles"])
     cylinders = values["engine.cylinders"]
-    usual = _USUAL_ORDERS.get(cylinders, list(range(1, cylinders + 1)))
+    usual = usual_order(cylinders, values.get("engine.layout", "inline"))
     return list(_core.firing_angles(values.get("engine.firing_order", usual), values["engine.strokes"]))
 
 

@@ -30,8 +30,8 @@ def line_fault(path: str, value: object, rule: str, advice: str) -> _core.LineEr
     return error
 
 
-def _choice(path: str, value: str, known: Mapping[str, object]) -> object:
-    if value in known:
+def _choice(path: str, value: object, known: Mapping[str, object]) -> object:
+    if isinstance(value, str) and value in known:
         return known[value]
     near = _core.near_matches(str(value), list(known))
     hint = f'did you mean "{near[0]}"?' if near else f"write one of {', '.join(known)}"
@@ -45,7 +45,7 @@ def cylinder_strengths(misfiring: Misfiring) -> dict[int, float]:
     Raises LineError on anything else, or on a strength outside 0..1.
     """
     if isinstance(misfiring, Mapping):
-        weak = {_number(cylinder, misfiring): float(strength) for cylinder, strength in misfiring.items()}
+        weak = {_number(cylinder, misfiring): _strength(strength) for cylinder, strength in misfiring.items()}
     elif isinstance(misfiring, str):
         weak = _parse_label(misfiring)
     elif isinstance(misfiring, Iterable):
@@ -67,6 +67,10 @@ def _number(cylinder: object, misfiring: Misfiring) -> int:
     if isinstance(cylinder, bool) or not isinstance(cylinder, Integral):
         raise line_fault("misfiring", misfiring, "names cylinders by whole numbers", "write e.g. [3] or {3: 0.5}")
     return int(cylinder)
+
+
+def _strength(strength: object) -> float:
+    return float(strength) if isinstance(strength, Real) else math.nan  # which lies nowhere
 
 
 def _parse_label(label: str) -> dict[int, float]:
@@ -111,11 +115,11 @@ class Condition:
         object.__setattr__(self, "rpm", float(self.rpm))
         _choice("gear", self.gear, GEARS)
         _choice("fuelling", self.fuelling, FUELLINGS)
-        if self.load not in LOADS:
+        if not (isinstance(self.load, str) and self.load in LOADS):
             self._load_torque()
 
     def _load_torque(self) -> float:
-        if not any(character.isdigit() for character in str(self.load)):
+        if not isinstance(self.load, str) or not any(character.isdigit() for character in str(self.load)):
             _choice("load", self.load, LOADS)
         try:
             return units.parse(self.load, "torque")

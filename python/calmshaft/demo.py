@@ -27,7 +27,8 @@ from calmshaft import (
 from calmshaft.commands.common import CAUTION, idle_rpm, rpm_of, say, show_progress, tell
 from calmshaft.commands.compare import NOTES, short_rows
 from calmshaft.output import write_csv, write_figure, write_netcdf, write_text
-from calmshaft.wording import listed, number, percent, text_table
+from calmshaft.page_text import paragraph, text_table
+from calmshaft.wording import listed, number, percent
 
 DEAD = "3"  # inline, even firing, rigid crank: which cylinder is dead does not matter
 QUIET = 0.001  # [-] share of time that teeth may be apart and still count as quiet
@@ -59,7 +60,7 @@ def demo(out: Path) -> None:
     _say_findings(launch, runs, quiet, before, idle_rpm(six))
     say(text_table(_table(cases, runs)))
     say(
-        "\napart: share of time without tooth contact (neutral: in the unloaded pair). vibratory: half range of\n"
+        "\napart: share of time without tooth contact (neutral: in the unloaded pair). vibratory: half range of "
         "orders 0.5 to 12. Where teeth part, peak torques are an indication only. * fuelling fixed: the line slows."
     )
     written = _write(ds, runs, out)
@@ -67,6 +68,7 @@ def demo(out: Path) -> None:
     written |= _compared({f"plate {name}": line for name, line in lines.items()}, out)
     tell("writing the report and the card for the helm ...")
     written |= _reported(launch, lines["C"], out)
+    say("\nWhat to look for in a plate at all: `calmshaft choose harbour-launch`, which takes longer than all of this.")
     say("\nWritten, and what to look at:")
     for path, words in written.items():
         say(f"  {path}: {words}")
@@ -148,7 +150,7 @@ def _say_findings(line: Line, runs: dict, quiet: dict[str, float], six: Run, six
 def _stops(rpm: float) -> str:
     if math.isnan(rpm):
         return "nowhere for good up to rated speed"
-    return f"at {rpm:.0f} rpm" if rpm > 600 else "below 600 rpm"
+    return f"at {number(rpm)} rpm" if rpm > 600 else "below 600 rpm"
 
 
 def _table(cases: list[Case], runs: dict) -> list[list[str]]:
@@ -182,12 +184,12 @@ def _compared(lines: dict[str, Line], out: Path) -> dict[Path, str]:
     found = compare(lines)
     say("\nThe three plates beside each other, from idle to rated speed (`calmshaft compare` has every number):")
     say(text_table(short_rows(found)))
-    say(NOTES.rstrip())
+    say(f"\n{paragraph(NOTES)}")
     crank = next(one for one in found.verdicts if one.gear == "any")
-    say(f"{crank.subject.capitalize()}: {crank.word}, {crank.finding}.".replace("; that", ";\nthat"))
+    say(f"{crank.subject.capitalize()}: {crank.word}, {crank.finding}.")
     for name, line in lines.items():
         of_shaft = [one for one in critical_speeds(line) if "on the shaft" in one.words]
-        met = [f"{one.rpm:.0f} rpm (order {one.order:g})" for one in of_shaft]
+        met = [f"{number(one.rpm)} rpm (order {one.order:g})" for one in of_shaft]
         say(f"With {name} the propeller shaft has its resonance at {listed(met)}.")
     picture = write_figure(plots.comparison(found), out / "comparison.png")
     return {picture: "teeth apart, and vibratory beside mean torque, over speed: the three plates"}

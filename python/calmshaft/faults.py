@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 from collections.abc import Callable, Iterable
 from typing import Any, get_args
 
@@ -12,6 +13,8 @@ from pydantic_core import ErrorDetails
 
 from calmshaft import _core
 from calmshaft.schema import LineFile, Section
+from calmshaft.schema_examples import fitting
+from calmshaft.schema_fields import Physical
 from calmshaft.schema_paths import Steps, field_at, join, remove, split
 
 Fault = _core.Fault
@@ -88,11 +91,16 @@ def _fault(detail: ErrorDetails, model: type[Section]) -> Fault:
     if detail["type"] == "extra_forbidden":
         return unknown_key(detail["loc"], model)
     if detail["type"] == "line_value":
-        return Fault(path, value, context["rule"], context["advice"])
+        return Fault(path, value, context["rule"], _advice(context["advice"], detail["loc"], model))
     if detail["type"] == "literal_error":
         return Fault(path, value, "not one of the choices", f"write {context['expected']}")
     rule, advice = _TYPES.get(detail["type"], (detail["msg"], ""))
     return Fault(path, value, rule, advice)
+
+
+def _advice(advice: str, steps: Steps, model: type[Section]) -> str:
+    found = field_at(steps, model)
+    return fitting(advice, join(steps), found.kind) if isinstance(found, Physical) else advice
 
 
 def unknown_key(steps: Steps, model: type[Section] = LineFile) -> Fault:
@@ -100,6 +108,9 @@ def unknown_key(steps: Steps, model: type[Section] = LineFile) -> Fault:
     path, section = join(steps), field_at(steps[:-1], model)
     if path in _NOT_YET:
         return Fault(path, "", "cannot be used", _NOT_YET[path])
+    if re.fullmatch("gd2|pd2|wr2|wk2", str(steps[-1]).lower()):
+        name = str(steps[-1]).upper()
+        return Fault(path, "", "is not a key: a moment of inertia is", f'write inertia = "{name} = 1.8 kgf*m^2"')
     known = list(section.model_fields) if isinstance(section, type) and issubclass(section, Section) else []
     near = _core.near_matches(str(steps[-1]), known)
     place = f"[{join(steps[:-1])}]" if len(steps) > 1 else "a line file"

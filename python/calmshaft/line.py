@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from calmshaft import _core
+from calmshaft.arguments import checked
 
 if TYPE_CHECKING:
     from calmshaft.condition import Condition
@@ -61,12 +62,15 @@ class Line:
 
     def paths(self) -> list[str]:
         """Every path of a physical value that can vary, and "plate.stiffness" where the plate has springs."""
+        from calmshaft.build_readings import is_reading
         from calmshaft.line_edit import PLATE_STIFFNESS
         from calmshaft.schema_paths import kind_at
 
         shorthand = [PLATE_STIFFNESS] if self.has_plate else []
-        return sorted([path for path in self.quantities if kind_at(path)] + shorthand)
+        readings = [path for path in self._values if is_reading(path)]
+        return sorted([path for path in [*self.quantities, *readings] if kind_at(path)] + shorthand)
 
+    @checked
     def replace(self, changes: Mapping[str, Any], keep: str = "stop torque") -> Line:
         """The line with other values: texts with units, or numbers where a key takes them.
 
@@ -86,11 +90,13 @@ class Line:
         document = with_slope(line.document, line._values, changes[PLATE_STIFFNESS], keep)
         return line_from_document(document, self.name)
 
+    @checked
     def with_plate(self, plate: Mapping[str, Any] | str | Path) -> Line:
         """The line with another plate: a plate file, or the dict of its [plate]. Raises LineError."""
         other = load_plate(plate) if isinstance(plate, str | Path) else dict(plate)
         return line_from_document({**self.document, "plate": other}, self.name)
 
+    @checked
     def resolved(self, at: Condition) -> dict[str, Any]:
         """All that the integration uses at a condition, as plain SI numbers; key by key in python/docs/resolved.md.
 

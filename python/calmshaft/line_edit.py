@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from calmshaft import units
+from calmshaft.build_readings import instead_of
 from calmshaft.faults import Fault, line_error, unknown_path
 from calmshaft.line_rules import is_rigid, stage_indices
 from calmshaft.schema_paths import field_at, kind_at, put, remove, split
@@ -20,9 +21,10 @@ _SAYS_THE_SAME = {
     "engine.rated_power": ("engine.rated_torque",),
     "engine.firing_order": ("engine.firing_angles",),
     "engine.firing_angles": ("engine.firing_order",),
-    "flywheel.inertia": ("flywheel.discs", "flywheel.hang"),
-    "flywheel.discs": ("flywheel.inertia", "flywheel.hang"),
-    "flywheel.hang": ("flywheel.inertia", "flywheel.discs"),
+    "flywheel.inertia": ("flywheel.discs",),
+    "flywheel.discs": ("flywheel.inertia",),
+    "propeller.water_inertia": ("propeller.water_by",),
+    "propeller.water_by": ("propeller.water_inertia",),
     "propeller.full_throttle_rpm": ("propeller.absorbs_torque", "propeller.absorbs_rpm"),
 }
 
@@ -60,7 +62,7 @@ def _write(document: dict[str, Any], path: str, value: Any, known: list[str]) ->
     steps = split(path)
     if not steps or field_at(steps) is None:
         return unknown_path(path, known)
-    for other in _SAYS_THE_SAME.get(path, ()):
+    for other in (*_SAYS_THE_SAME.get(path, ()), *instead_of(path)):
         remove(document, other)
     try:
         put(document, path, value)

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
-from calmshaft import _core
+from calmshaft import _core, units
+from calmshaft.estimates.propeller import AREA, BY, ways_of
 from calmshaft.schema_paths import split
+from calmshaft.workshop.propellers import AREA_RATIO, FORMULAS
+from calmshaft.workshop.sizes import LINE
 
 Fault = _core.Fault
 Values = Mapping[str, Any]  # path -> SI value, word, whole number or list
@@ -27,6 +30,7 @@ _FOR_GEARS = {
 }
 _ONE_OF = (("engine.firing_order", "engine.firing_angles"), ("propeller.full_throttle_rpm", "propeller.absorbs_rpm"))
 _MISSING = "is missing"
+BORE_OVER_STROKE = (0.3, 3.0)  # [-] common practice, no source
 _USUAL_PROPELLER = (0.15, 4.0)  # [m] common practice, no source
 _TORQUE_OF_POWER_MAY_DIFFER = 0.03  # a data plate rounds both
 
@@ -80,9 +84,21 @@ def together(values: Values) -> Iterator[Fault]:
     for here, there in (pair, pair[::-1]):
         if here in values and there not in values:
             yield Fault(there, "", f"is missing beside {here.split('.')[1]}", "give torque and rpm of one point")
+    yield from _water_by(values)
+    yield from _bore_and_stroke(values)
     idle, rated = values.get("engine.idle_rpm", 0.0), values.get("engine.rated_rpm", 0.0)
     if idle >= rated > 0:
         yield Fault("engine.idle_rpm", "", "must be below rated_rpm", "look at both")
+
+
+def _bore_and_stroke(values: Values) -> Iterator[Fault]:
+    """One of the two in another unit."""
+    bore, stroke = values.get("engine.bore", 0.0), values.get("engine.stroke", 0.0)
+    low, high = BORE_OVER_STROKE
+    if LINE["engine.bore"].holds(bore) and LINE["engine.stroke"].holds(stroke) and not low <= bore / stroke <= high:
+        rule = f"is {bore / stroke:.2g} times the stroke of {units.show(stroke, 'length')}: 0.6 to 1.5 times is usual"
+        advice = "measure both with calipers again; look at their units: mm or in"
+        yield Fault("engine.bore", units.show(bore, "length"), rule, advice)
 
 
 def cylinder_count(values: Values) -> Iterator[Fault]:
@@ -107,6 +123,7 @@ def warnings(values: Values, in_table: Collection[str] = ()) -> Iterator[Fault]:
         advice = "measure it on the bench: how far the plate turns before it is solid"
         yield Fault("plate.stop_angle", "", "is missing: the springs are taken to have no stop", advice, True)
     yield from _propeller_size(values)
+    yield from _water(values)
     yield from _uneven_vee(values)
     yield from _power_and_torque(values)
 
@@ -118,6 +135,27 @@ def _propeller_size(values: Values) -> Iterator[Fault]:
     if diameter is not None and not low <= diameter <= high:
         rule = f"such parts have {low:g} m to {high:g} m"
         yield Fault("propeller.diameter", f"{diameter:.4g} m", rule, "look at its unit: mm, m or in", True)
+
+
+def _water_by(values: Values) -> Iterator[Fault]:
+    """Which way of reckoning the water the data can reach."""
+    way, ratio = values.get(BY), values.get(AREA)
+    low, high = AREA_RATIO
+    if ratio is not None and not low < ratio < high:
+        advice = "write the area of all blades over that of the disc, e.g. 0.55"
+        yield Fault(AREA, f"{ratio:.4g}", f"must lie between {low:g} and {high:g}", advice)
+    if way is not None and "propeller.water_inertia" in values:
+        yield Fault(BY, f'"{way}"', "says another than propeller.water_inertia", "keep one of the two")
+    elif way in FORMULAS and ratio is None:
+        advice = "write the area of all blades over that of the disc, e.g. 0.55; the pitch rule does without"
+        yield Fault(AREA, "", f'is missing for water_by = "{way}"', advice)
+
+
+def _water(values: Values) -> Iterator[Fault]:
+    way = values.get(BY)
+    if way in FORMULAS and way not in ways_of(values):
+        rule = "gives no water for such a propeller: 3 to 5 blades, enough area and pitch are its field"
+        yield Fault(BY, f'"{way}"', rule, 'the pitch rule is taken; write "all ways" for what the others say', True)
 
 
 def _uneven_vee(values: Values) -> Iterator[Fault]:

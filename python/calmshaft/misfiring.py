@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from numbers import Real
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -55,7 +56,7 @@ def misfiring_ladder(line: Line, at: Condition, strengths: Sequence[float] = STR
 
 
 def _checked(strengths: Sequence[float]) -> list[float]:
-    steps = [float(step) for step in strengths]
+    steps = [float(step) if isinstance(step, Real) else math.nan for step in strengths]
     advice = "write for instance (1, 0.75, 0.5, 0.25, 0)"
     if not steps or len(set(steps)) < len(steps):
         raise line_fault("strengths", strengths, "needs at least one strength, each once", advice)

@@ -34,9 +34,13 @@ class Quantity:
     document: str | None = None
     bands: tuple[Band, ...] = ()
 
+    @property
+    def everywhere(self) -> tuple[Band, ...]:
+        """The ranges of speed with their limits; one over all speeds where it holds at every one."""
+        return self.bands or (Band(0.0, math.inf, self.value, self.document or ""),)
+
     def at_speed(self, speed: float) -> Band | None:
         """The limit at a crank speed [rad/s], the narrower one where two meet; None where it belongs to others."""
-        every = self.bands or (Band(0.0, math.inf, self.value, self.document or ""),)
         slack = 1e-6 * speed  # speeds that went through rpm and back
-        here = [band for band in every if band.low - slack <= speed <= band.high + slack]
+        here = [band for band in self.everywhere if band.low - slack <= speed <= band.high + slack]
         return min(here, key=lambda band: band.value, default=None)

@@ -14,7 +14,9 @@ from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
 from calmshaft.runs import cylinders, fire_evenly, usual_gear
+from calmshaft.speed_steps import STEP
 from calmshaft.sweeps import sweep
+from calmshaft.wording import number
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -45,7 +47,7 @@ def quiet_idle(
     line: Line,
     misfiring: Sequence[Misfiring] | None = None,
     gears: Sequence[str] | None = None,
-    step: float = 25.0,
+    step: float = STEP,
     threads: int = 0,
 ) -> tuple[QuietIdle, ...]:
     """For each gear and fault the lowest speed, of steps [rpm] from 0.75 idle on, that is quiet with the step above it.
@@ -98,7 +100,7 @@ def _answer(line: Line, part: xr.Dataset) -> QuietIdle:
     rpm, loaded_rpm = _lowest(speeds, quiet), math.nan if neutral else _lowest(speeds, together)
     remedy, words = _said(line, speeds, quiet, rpm)
     if loaded_rpm < rpm or (loaded_rpm == loaded_rpm and rpm != rpm):
-        words += f" (at {loaded_rpm:.0f} rpm the loaded teeth stay together, but the free pair rattles)"
+        words += f" (at {number(loaded_rpm)} rpm the loaded teeth stay together, but the free pair rattles)"
     return QuietIdle(gear, fault, rpm, loaded_rpm, remedy, f"{case}: {words}")
 
 
@@ -112,12 +114,13 @@ def _said(line: Line, speeds: np.ndarray, quiet: np.ndarray, rpm: float) -> tupl
     """Whether idle could be set to `rpm`, and the answer in words."""
     idle, shift = _rpm(line, "engine.idle_rpm"), _rpm(line, "engine.max_shift_rpm")
     if not math.isfinite(rpm):
-        return False, f"not quiet anywhere from {speeds[0]:.0f} to {speeds[-1]:.0f} rpm; idle speed is not a remedy"
-    words = f"quiet at {rpm:.0f} rpm, not below"
+        looked_at = f"{number(speeds[0])} to {number(speeds[-1])} rpm"
+        return False, f"not quiet anywhere from {looked_at}; idle speed is not a remedy"
+    words = f"quiet at {number(rpm)} rpm, not below"
     if rpm <= idle and quiet[speeds >= idle][:1].all():
-        words = f"quiet at idle as it is set; the lowest quiet speed is {rpm:.0f} rpm"
+        words = f"quiet at idle as it is set; the lowest quiet speed is {number(rpm)} rpm"
     if line.quantities["engine.max_shift_rpm"].source == "estimated":
         return None, f"{words}; whether idle may be set there is not judged, max_shift_rpm is not given"
     if rpm > shift:
-        return False, f"{words}, above the {shift:.0f} rpm at which the gear may be shifted: not a remedy"
+        return False, f"{words}, above the {number(shift)} rpm at which the gear may be shifted: not a remedy"
     return True, words

@@ -52,9 +52,12 @@ class Run:
 
 
 @lru_cache(maxsize=256)
-def prepared(line: Line) -> _core.PreparedLine:
-    """The line with its engine's cycles worked out; kept, since many conditions share it."""
-    return _core.PreparedLine(line.core)
+def prepared(line: Line, like: Line | None = None) -> _core.PreparedLine:
+    """The line with its engine's cycles worked out; kept, since many conditions share it.
+
+    like: a line whose cycles serve both where its engine is the same.
+    """
+    return _core.PreparedLine(line.core) if like is None else _core.PreparedLine(line.core, prepared(like))
 
 
 def cylinders(line: Line) -> int:

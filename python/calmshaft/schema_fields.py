@@ -1,28 +1,25 @@
-"""How one physical value stands in a line file: "92 mm", or { value = "92 mm", source = "measured", range = "1 %" }."""
+"""How one physical value stands in a line file: "92 mm", or { value = "92 mm", source = "measured", range = "1 %" }.
+
+In place of the range may stand its two ends, low = "91 mm" and high = "92.5 mm".
+"""
 
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema, core_schema
 
-from calmshaft import units
+from calmshaft import units, written_ranges
 from calmshaft.quantity import Band, Quantity
+from calmshaft.written_ranges import value_error
 
 SOURCES = ("measured", "maker", "estimated", "given")
-_KEYS = {"value", "source", "range"}
+_KEYS = {"value", "source", *written_ranges.KEYS}
 _LIMIT_KEYS = {"value", "document", "from", "to"}
-_PERCENT = re.compile(r"\s*(\d+(?:\.\d*)?)\s*%\s*", re.ASCII)
-
-
-def value_error(rule: str, advice: str) -> PydanticCustomError:
-    """A fault of one value, in the words that the builder will read."""
-    return PydanticCustomError("line_value", "{rule}; {advice}", {"rule": rule, "advice": advice})
 
 
 @dataclass(frozen=True)
@@ -39,15 +36,15 @@ class Physical:
         """The Quantity that was written. Raises PydanticCustomError."""
         table = written if isinstance(written, dict) else {"value": written}
         if odd := sorted(set(table) - _KEYS):
-            raise value_error(f"{odd[0]} is not a key of a value", "write value, source and range only")
+            raise value_error(f"{odd[0]} is not a key of a value", "write value, source, and range or low and high")
         if "value" not in table:
             raise value_error("value is missing", f'write {{ value = "{self._kind.example}", source = "measured" }}')
         source = table.get("source", "given")
         if source not in SOURCES:
             raise value_error(f"{source!r} is not a source", 'write "measured", "maker" or "estimated"')
         value = self._number(table["value"])
-        away = self._range(value, table["range"]) if "range" in table else 0.0
-        return Quantity(value, source, value - away, value + away, as_written=str(table["value"]))
+        low, high = written_ranges.ends(table, value, self._parsed, self.positive, self._kind.example)
+        return Quantity(value, source, low, high, as_written=str(table["value"]))
 
     @property
     def _kind(self) -> units.Kind:
@@ -71,15 +68,6 @@ class Physical:
         if self._kind.bare is None:
             raise value_error("a unit is needed", example)
         return units.convert(float(written), self._kind.bare, self.kind)
-
-    def _range(self, value: float, written: Any) -> float:
-        if isinstance(written, str) and (percent := _PERCENT.fullmatch(written)):
-            return abs(value) * float(percent[1]) / 100
-        try:
-            return abs(self._parsed(written))
-        except PydanticCustomError:
-            example = f'write the half width, for instance "10 %" or "{self._kind.example}"'
-            raise value_error(f"the range {written!r} is not one", example) from None
 
 
 _SPEED, _SPEEDS = Physical("speed", positive=True), (("from", 0.0), ("to", math.inf))
@@ -148,6 +136,7 @@ Speed, PositiveSpeed = _of("speed"), _of("speed", positive=True)
 Length, PositiveLength = _of("length"), _of("length", positive=True)
 Mass, PositiveMass = _of("mass"), _of("mass", positive=True)
 Inertia = _of("inertia")
+PositiveForce = _of("force", positive=True)
 Torque, PositiveTorque = _of("torque"), _of("torque", positive=True)
 Angle = _of("angle")
 Stiffness, MeshStiffness = _of("torsional stiffness"), _of("mesh stiffness")

@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Cycles", "column", "order_tracks", "orders", "rainflow"]
 
+
 def orders(source: Any, quantity: str, name: str, turns_per_cycle: int | None = None) -> xr.Dataset:
     """Orders of one column of a steady run, exact since the record holds whole cycles.
 

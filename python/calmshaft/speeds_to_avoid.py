@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING, Any
@@ -11,8 +10,9 @@ import numpy as np
 
 from calmshaft.condition import Condition, Misfiring, line_fault
 from calmshaft.judgement.comparison import cases_of
-from calmshaft.judgement.over_speed import RATTLE_IN_GEAR, RPM, SHARE, Respect, held, respects, valid
+from calmshaft.judgement.over_speed import RATTLE_IN_GEAR, SHARE, Respect, held, respects, valid
 from calmshaft.line import Line
+from calmshaft.speed_steps import STEP, ends_of, running_speeds
 from calmshaft.sweeps import sweep
 from calmshaft.wording import listed, number
 
@@ -54,7 +54,7 @@ def speeds_to_avoid(
     line: Line,
     gear: str = "ahead",
     misfiring: Sequence[Misfiring] | None = None,
-    step: float = 25.0,
+    step: float = STEP,
     load: str = "under way",
     threads: int = 0,
 ) -> tuple[SpeedsToAvoid, ...]:
@@ -65,8 +65,7 @@ def speeds_to_avoid(
     """
     if not 1.0 <= step <= 500.0:
         raise line_fault("step", step, "lies between 1 and 500 rpm", "write for instance 25")
-    idle, rated = (line.quantities[f"engine.{key}"].value / RPM for key in ("idle_rpm", "rated_rpm"))
-    speeds = np.linspace(idle, rated, max(2, math.ceil((rated - idle) / step) + 1)).round(6).tolist()
+    speeds = running_speeds(*ends_of(line), step)
     cases = cases_of(line, misfiring)
     labels = [label for members in cases.values() for label in members]
     at = Condition(speeds[0], gear, load=load)

@@ -76,7 +76,7 @@ def run_points(
     """The compiled sweep's arrays, and whether Ctrl-C ended it early. walk: points are whole blocks of it."""
     lines, index, conditions = points
     core = {at: at.core(cylinders(lines[0])) for at in dict.fromkeys(conditions)}
-    made = [prepared(one) for one in lines]
+    made = [prepared(lines[0]), *(prepared(one, lines[0]) for one in lines[1:])]
     order = walk.order(len(index)) if walk else np.arange(len(index))
     wanted, placed = [core[conditions[place]] for place in order], [index[place] for place in order]
     in_columns = {"column": walk.column} if walk else {}

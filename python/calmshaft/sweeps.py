@@ -7,9 +7,10 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from calmshaft.condition import Condition, line_fault
+from calmshaft.condition import Condition
 from calmshaft.designs import Design, design_of
 from calmshaft.line import Line
+from calmshaft.places import ends_in
 from calmshaft.progress import bar
 from calmshaft.results import blank_table, sweep_dataset
 from calmshaft.runs import check_budget
@@ -27,6 +28,8 @@ from calmshaft.sweep_runs import (
 )
 from calmshaft.together import Together
 from calmshaft.walks import jumps_of
+
+TABLES = (".nc", ".csv")
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -73,7 +76,7 @@ def sweep(
     """
     check_budget(steps_per_cycle)
     if out is not None:
-        suffix_known(Path(out))
+        ends_in(Path(out), TABLES, "out", "ripple")
     design = design_of(line, axes, at, keep, direction, along)
     about = design.attributes() | ({"steps_per_cycle": steps_per_cycle} if steps_per_cycle else {})
     if out is not None and resume:
@@ -101,14 +104,6 @@ def sweep(
     if interrupted:
         raise SweepInterrupted(lambda: dataset)
     return dataset
-
-
-def suffix_known(out: Path) -> None:
-    """Raises LineError where a result's name says no known format, or is a folder's."""
-    if out.suffix not in (".nc", ".csv"):
-        raise line_fault("out", str(out), "must end in .nc or .csv", "write for instance ripple.nc")
-    if out.is_dir():
-        raise line_fault("out", str(out), "is a folder", f"write for instance {out / 'ripple.nc'}")
 
 
 def _chunks(

@@ -6,11 +6,13 @@ import json
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+_ORDER = ("value", "source", "range", "low", "high")  # of a value on one line
+
 
 def leaf(value: Any) -> str:
     """A value, a list of values, or a value with its source and range on one line."""
     if isinstance(value, Mapping):
-        ordered = sorted(value.items(), key=lambda item: item[0] != "value")  # the value itself first
+        ordered = sorted(value.items(), key=lambda item: _ORDER.index(item[0]) if item[0] in _ORDER else len(_ORDER))
         return "{ " + ", ".join(f"{key} = {leaf(inner)}" for key, inner in ordered) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(leaf, value)) + "]"

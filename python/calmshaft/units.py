@@ -36,6 +36,7 @@ KINDS = {kind.name: kind for kind in (
     Kind("length", "a length", "m", "mm", "92 mm"),
     Kind("mass", "a mass", "kg", "kg", "0.95 kg"),
     Kind("inertia", "a moment of inertia", "kg*m^2", "kg*m^2", "0.45 kg*m^2"),
+    Kind("force", "a force", "N", "N", "40 N"),
     Kind("torque", "a torque", "N*m", "N*m", "165 N*m"),
     Kind("angle", "an angle", "rad", "deg", "12 deg"),
     Kind("torsional stiffness", "a torque per angle", "N*m/rad", "N*m/deg", "16 N*m/deg"),

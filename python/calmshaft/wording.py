@@ -50,22 +50,3 @@ def percent(share: float) -> str:
 def listed(words: Sequence[str]) -> str:
     """ "A", "A and B", "A, B and C"."""
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else list(words))
-
-
-def text_table(rows: Sequence[Sequence[str]], indent: str = "  ") -> str:
-    """Rows under a heading row, columns as wide as needed: the first to the left, numbers to the right."""
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    right = [column > 0 and _numeric(rows[1:], column) for column in range(len(widths))]
-    lines = []
-    for row in rows:
-        cells = [
-            cell.rjust(width) if to_right else cell.ljust(width)
-            for cell, width, to_right in zip(row, widths, right, strict=True)
-        ]
-        lines.append((indent + "  ".join(cells)).rstrip())
-    lines.insert(1, indent + "  ".join("-" * width for width in widths))
-    return "\n".join(lines)
-
-
-def _numeric(rows: Sequence[Sequence[str]], column: int) -> bool:
-    return all(row[column][:1] in "-0123456789" for row in rows)

@@ -1,17 +1,25 @@
-"""Runs the document of `calmshaft check LINE --json` (a file or standard input) with SciPy: see docs/resolved.md."""
+"""Runs the document of `calmshaft check LINE --json` with SciPy: see docs/resolved.md."""
 
-import fileinput
 import json
 import math
+import sys
+from pathlib import Path
 
 import numpy as np
 from scipy.integrate import solve_ivp
 from scipy.interpolate import CubicSpline
 
-with fileinput.input() as document:
-    line = json.loads("".join(document))
-crank, rub, cycle, count = line["crank"], line["engine_friction"], line["cycle_angle"], len(line["stations"])
-inertias, ratios = zip(*((one["inertia"], one["speed_ratio"]) for one in line["stations"]), strict=True)
+USAGE = """Usage: python check_with_scipy.py line.json, or < line.json
+The document comes from `calmshaft check LINE --rpm 800 --json > line.json`."""
+if len(sys.argv) > 2 or (len(sys.argv) < 2 and sys.stdin.isatty()):
+    sys.exit(USAGE)
+try:
+    line = json.loads(Path(sys.argv[1]).read_text(encoding="utf-8") if sys.argv[1:] else sys.stdin.read())
+    stations, couplings = line["stations"], line["couplings"]
+except (OSError, ValueError, KeyError, TypeError) as error:
+    sys.exit(f"This is no document of a line: {error}\n{USAGE}")
+crank, rub, cycle, count = line["crank"], line["engine_friction"], line["cycle_angle"], len(stations)
+inertias, ratios = zip(*((one["inertia"], one["speed_ratio"]) for one in stations), strict=True)
 table = np.array([crank["inertia"], crank["inertia_slope"], crank["gas_torque"]]).T
 at_angle = CubicSpline([*crank["angle"], cycle], [*table, table[0]], bc_type="periodic")
 
@@ -45,7 +53,7 @@ def over_angle(angle, state):  # q (0 for the crank) and speed by station, z by 
     w0, size, total = speed[0], abs(speed[0]), [0.0] * count
     rubbed = rub["constant"] + size * (rub["per_speed"] + size * rub["per_speed_squared"])
     total[0] = gas - limited(w0) * rubbed - 0.5 * slope * w0**2
-    for c, z in zip(line["couplings"], state[2 * count :], strict=False):
+    for c, z in zip(couplings, state[2 * count :], strict=False):
         torque, dz = coupling(c, z, state)
         total[c["from"]] -= torque
         total[c["to"]] += c.get("ratio", 1.0) * torque
@@ -62,7 +70,7 @@ def over_angle(angle, state):  # q (0 for the crank) and speed by station, z by 
 
 def measured(states):
     at = line["watched"]
-    torque = np.array([coupling(line["couplings"][at], s[2 * count + at], s)[0] for s in states.tolist()])
+    torque = np.array([coupling(couplings[at], s[2 * count + at], s)[0] for s in states.tolist()])
     waves = np.fft.rfft(torque)
     waves[0] = waves[1 + round(12 * cycle / math.tau) :] = 0.0
     return np.ptp(torque), torque.mean(), np.ptp(np.fft.irfft(waves, torque.size)) / 2

@@ -57,6 +57,21 @@ TEST_CASE("conditions that do not fit the line are refused before any work") {
   CHECK(progress.done == 0);
 }
 
+TEST_CASE("a line made ready like another gives the bits that it gives alone") {
+  const PreparedLine launch(sample::launch());
+  Line softer = sample::launch(), stronger = sample::launch();
+  softer.plate.drive.stages[0].stiffness *= 0.5;
+  stronger.engine.rated_torque *= 1.1;  // another engine: no cycles to share
+  for (const Line& line : {softer, stronger}) {
+    const PreparedLine alone(line), like(line, launch);
+    CHECK(like.cycles().rated_heat() == alone.cycles().rated_heat());
+    const auto measures = [&](const PreparedLine& one) { return steady(one, sample::at_rpm(1500)).measures; };
+    CHECK(std::memcmp(measures(alone).data(), measures(like).data(), sizeof(Measures)) == 0);
+  }
+  softer.engine.bore = -1;
+  CHECK_THROWS_AS(PreparedLine(softer, launch), LineError);
+}
+
 TEST_CASE("columns in step give the same bits on any threads, and begin as the point alone does") {
   const SweepTable one = swept(1, points(), 3), two = swept(2, points(), 3), cold = swept(1, points());
   CHECK(std::memcmp(one.value.data(), two.value.data(), one.value.size() * sizeof(double)) == 0);

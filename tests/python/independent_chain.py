@@ -185,10 +185,7 @@ class Chain:
             values["plate_friction"] = self.friction.torque(twist) if self.friction else 0.0
             values["plate_twist"], values["plate_rate"] = twist, rate
             values["plate"] = (
-                values["plate_spring"]
-                + values["plate_stop"]
-                + values["plate_friction"]
-                + self.plate_damping * rate
+                values["plate_spring"] + values["plate_stop"] + values["plate_friction"] + self.plate_damping * rate
             )
         source = self.input_station
         for name, _, to, gap in self.gaps:

@@ -88,15 +88,10 @@ def cylinder_torques(engine: Any) -> tuple[CubicSpline, CubicSpline, CubicSpline
     trapped = combustion.inlet_pressure * (start / volume) ** exponent
     middle_volume = (volume[1:] + volume[:-1]) / 2
     burnt = np.diff(wiebe(combustion, angle))
-    heat = (
-        np.concatenate([[0], np.cumsum((exponent - 1) * middle_volume ** (exponent - 1) * burnt)])
-        / volume**exponent
-    )
+    heat = np.concatenate([[0], np.cumsum((exponent - 1) * middle_volume ** (exponent - 1) * burnt)]) / volume**exponent
     closing = (angle - combustion.exhaust_opens) / (np.pi - combustion.exhaust_opens)
     closed = np.where(angle < combustion.inlet_closes, 0.0, (1 + np.cos(np.pi * np.clip(closing, 0, 1))) / 2)
-    outside = np.where(
-        angle < combustion.inlet_closes, combustion.inlet_pressure, combustion.exhaust_pressure
-    )
+    outside = np.where(angle < combustion.inlet_closes, combustion.inlet_pressure, combustion.exhaust_pressure)
     lever = -area * crank.height_slope
     parts = (
         (outside * (1 - closed) - CRANKCASE_PRESSURE) * lever,
@@ -111,9 +106,7 @@ def cylinder_torques(engine: Any) -> tuple[CubicSpline, CubicSpline, CubicSpline
 def friction_torque(engine: Any, speed: float) -> float:
     """Mean friction torque [N m] at a crank speed [rad/s]."""
     friction, piston_speed = engine.friction, engine.stroke * speed / np.pi
-    pressure = (
-        friction.constant + friction.per_speed * speed + friction.per_piston_speed_squared * piston_speed**2
-    )
+    pressure = friction.constant + friction.per_speed * speed + friction.per_piston_speed_squared * piston_speed**2
     displacement = len(engine.firing_angles) * np.pi / 4 * engine.bore**2 * engine.stroke
     return float(pressure * displacement / (np.pi * engine.strokes))
 
@@ -126,9 +119,7 @@ def engine_tables(engine: Any, strengths: list[float], bolted_inertia: float) ->
     cranks = [slider_crank(engine, phase) for phase in phases]
     open_part, trapped_part = sum(map(opened, phases)), sum(map(trapped, phases))
     fired = [heat(phase) for phase in phases]
-    needed = (
-        engine.rated_torque + friction_torque(engine, engine.rated_speed) - (open_part + trapped_part).mean()
-    )
+    needed = engine.rated_torque + friction_torque(engine, engine.rated_speed) - (open_part + trapped_part).mean()
     heat_per_cylinder = needed / sum(fired).mean()
     burnt = sum(strength * heat_per_cylinder * part for strength, part in zip(strengths, fired, strict=True))
     diesel = getattr(engine.fuel, "name", engine.fuel) == "diesel"

@@ -58,9 +58,7 @@ def measures(chain: Chain, cycle: Cycle) -> dict[str, float]:
         "mesh_max": greatest,
         "mesh_mean": float(np.sum(angle_weights * torque)),
         "mesh_vibratory": vibratory(torque, angle, angle_weights, chain.tables.period),
-        "mesh_separated": float(
-            np.sum(weights * (np.abs(cycle.joints[mesh + "_twist"]) < half)) / cycle.duration
-        ),
+        "mesh_separated": float(np.sum(weights * (np.abs(cycle.joints[mesh + "_twist"]) < half)) / cycle.duration),
         "mean_speed": chain.tables.period / cycle.duration,
         "irregularity": float(np.ptp(speed)) * cycle.duration / chain.tables.period,
         "audit": cycle.audit["defect"] / cycle.audit["gas"],
@@ -124,15 +122,11 @@ def steady(
     return SteadyAnswer(status, number, fuelling, found["mean_speed"], found, history, cycle, chain)
 
 
-def repeats(
-    history: dict[str, list[float]], tolerance: float, rated: float, speed: float, speed_is_free: bool
-) -> bool:
+def repeats(history: dict[str, list[float]], tolerance: float, rated: float, speed: float, speed_is_free: bool) -> bool:
     """Whether the last cycle repeats the one before (to a share of it or of rated torque) at that speed."""
     if len(history["mesh_ripple"]) < 2:
         return False
-    torque_names = [
-        name for name in ("mesh_ripple", "mesh_min", "mesh_vibratory", "plate_ripple") if name in history
-    ]
+    torque_names = [name for name in ("mesh_ripple", "mesh_min", "mesh_vibratory", "plate_ripple") if name in history]
     for name in torque_names:
         before, now = history[name][-2:]
         if abs(now - before) > tolerance * max(rated, abs(now)):

@@ -75,9 +75,10 @@ def test_run_with_json_is_one_document(quiet_line):
 
 
 def test_run_writes_its_signals_and_a_picture_where_asked(quiet_line, tmp_path):
-    called("run", quiet_line, "--out", tmp_path / "o")
-    assert (tmp_path / "o" / "torque.png").read_bytes().startswith(b"\x89PNG")
-    with xr.open_dataset(tmp_path / "o" / "signals.nc", engine="h5netcdf") as signals:
+    called("run", quiet_line, "--rpm", 1500, "--out", tmp_path / "o")
+    name = f"{quiet_line.stem}-1500rpm-ahead"
+    assert (tmp_path / "o" / f"{name}-torque.png").read_bytes().startswith(b"\x89PNG")
+    with xr.open_dataset(tmp_path / "o" / f"{name}-signals.nc", engine="h5netcdf") as signals:
         assert signals.torque.dims == ("coupling", "crank_angle")
 
 
@@ -189,6 +190,8 @@ def test_sweep_writes_csv_with_units_in_the_heading(tmp_path):
         ("rpm", "needs a name and its values"),
         ("rpm = fast", "must be numbers"),
         ("rpm = 800, 800", "twice"),
+        ("rpm = 800:1200:100", 'write how many: "rpm = 800 to 1200, 14 values"'),
+        ("plate.stiffness = 9-45 N*m/deg", 'write how many: "plate.stiffness = 9 to 45 N*m/deg, 14 values"'),
         ("plate.stiffness = 8, 20", "unit"),
         ("plate.stiffness = 8, 20 kg", "stiffness"),
         ("misfiring = 5", "cylinders 1 to 4"),

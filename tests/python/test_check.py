@@ -61,9 +61,7 @@ def launch() -> _core.Line:
             unloaded=[_core.UnloadedPair(name="astern pair", inertia=0.0042, drag=1.3, contact=teeth)],
         ),
         shaft=_core.Shaft(stiffness=5300, inertia=0.0025, damping_ratio=0.01),
-        propeller=_core.Propeller(
-            inertia=0.093, water_inertia=0.02, absorbs_torque=165, absorbs_speed=2600 * RPM
-        ),
+        propeller=_core.Propeller(inertia=0.093, water_inertia=0.02, absorbs_torque=165, absorbs_speed=2600 * RPM),
     )
 
 

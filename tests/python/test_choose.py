@@ -241,12 +241,12 @@ def test_the_command_prints_limits_window_fit_and_caution_and_writes_the_page(ch
         assert row[1] in told.stdout
     for words in ("800 rpm", "the stop is not met", "not judged", "calmshaft cautions", "no limits are entered"):
         assert words in told.stdout
-    page = (tmp_path / "plate.html").read_text()
+    page = (tmp_path / "harbour-launch-plate.html").read_text()
     assert "<script" not in page
     assert "src=" not in page
     assert "<link" not in page
     assert "Rotating parts kill" in page
-    assert (tmp_path / "plate-window.png").stat().st_size > 10_000
+    assert (tmp_path / "harbour-launch-plate-window.png").stat().st_size > 10_000
     asked = json.loads(CliRunner().invoke(app, ["choose", "harbour-launch", "--json"]).stdout)
     assert asked["window"]["ranges"]["stop_torque"]["high"] is None
     assert asked["window"]["inside"]["meet_all"] == choice.window.inside[1]

@@ -12,8 +12,10 @@ import calmshaft as cs
 from calmshaft import plots, units
 from calmshaft.app import app
 from calmshaft.judgement import comparison, judge, over_speed
+from calmshaft.reports.judged import avoided
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
+from calmshaft.speed_steps import running_speeds
 from test_monte_carlo import exact_but
 
 LAUNCH = cs.sample_line("harbour-launch")
@@ -268,7 +270,7 @@ def test_no_speed_is_refused():
 
 
 def test_lines_without_names_are_refused():
-    with pytest.raises(cs.LineError, match=r"compare .*no names"):
+    with pytest.raises(cs.LineError, match=r"lines is .*must be names with a Line each"):
         cs.compare([LAUNCH])
 
 
@@ -289,7 +291,7 @@ def test_the_command_compares_lines_plates_and_changes(tmp_path):
     assert "plate-b: " in result.stdout
     assert "engine.idle_rpm = 900: " in result.stdout
     assert "licensed practice" in result.stdout
-    assert (tmp_path / "comparison.png").exists()
+    assert (tmp_path / "harbour-launch-plate-b-engine.idle_rpm-900-comparison.png").exists()
 
 
 def test_with_json_every_verdict_has_its_number_limit_margin_and_speed():
@@ -331,7 +333,15 @@ def test_every_line_is_asked_at_its_own_idle():
     faster = LAUNCH.replace({"engine.idle_rpm": 913})
     speeds = comparison._speeds({"as it is": LAUNCH, "faster": faster, "six": cs.sample_line("harbour-launch-six")})
     assert {700.0, 800.0, 913.0} <= set(speeds)
-    assert len(comparison._speeds({"alone": LAUNCH})) == 40
+    alone = comparison._speeds({"alone": LAUNCH})
+    assert alone[:5] == [640.0, 680.0, 720.0, 760.0, 800.0]
+    assert alone[4:] == running_speeds(800.0, 2600.0)
+
+
+def test_the_report_and_the_speeds_to_avoid_are_asked_at_the_same_speeds():
+    line = LAUNCH.replace({"engine.idle_rpm": 813, "engine.rated_rpm": 2590})
+    found = cs.compare({line.title: line}, gears=["ahead"])
+    assert tuple(avoided(line, found)) == cs.speeds_to_avoid(line) != ()
 
 
 @pytest.fixture(scope="module")

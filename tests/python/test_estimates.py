@@ -17,9 +17,7 @@ RPM = math.pi / 30
 DEGREE = math.pi / 180
 
 
-def engine(
-    cylinders: int, bore: float, stroke: float, fuel: str, layout: str = "inline", **more: float
-) -> dict:
+def engine(cylinders: int, bore: float, stroke: float, fuel: str, layout: str = "inline", **more: float) -> dict:
     """Known keys of an engine; bore and stroke in mm."""
     return {
         "engine.cylinders": cylinders,
@@ -237,9 +235,7 @@ def test_a_solid_drive_gets_a_hub_and_no_springs() -> None:
 
 def test_one_unloaded_pair_is_assumed_only_where_none_is_given() -> None:
     pair = ("inertia", "drag", "backlash", "mesh_stiffness", "restitution")
-    assert {key for key in fill(LAUNCH) if "unloaded" in key} == {
-        f"gearbox.unloaded[0].{key}" for key in pair
-    }
+    assert {key for key in fill(LAUNCH) if "unloaded" in key} == {f"gearbox.unloaded[0].{key}" for key in pair}
     two = {**LAUNCH, "gearbox.unloaded[0].drag": 1.0, "gearbox.unloaded[1].inertia": 0.004}
     filled = fill(two)
     assert "gearbox.unloaded[0].inertia" in filled

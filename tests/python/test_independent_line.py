@@ -117,9 +117,7 @@ def test_dry_friction_takes_four_times_its_torque_and_slip_amplitude_a_cycle() -
     )
     chain.friction.anchor = 0.5 - reach
     cycle = integrate_cycle(chain, released(0.5))
-    curve = CubicHermiteSpline(
-        cycle.states[:, 0] / SPEED, cycle.joints["plate_twist"], cycle.joints["plate_rate"]
-    )
+    curve = CubicHermiteSpline(cycle.states[:, 0] / SPEED, cycle.joints["plate_twist"], cycle.joints["plate_rate"])
     turning = curve.derivative().roots(extrapolate=False)
     peaks = np.abs(curve(turning))
     assert len(peaks) >= 4
@@ -139,9 +137,7 @@ def test_rod_energy_equals_the_two_mass_rod_with_its_residual_couple() -> None:
 
 def test_a_slider_crank_alone_keeps_its_energy() -> None:
     # Lagrange's equation of one degree of freedom; no gas, no friction
-    single = described(
-        engine() | {"firing_angles": [0.0], "friction": dict.fromkeys(engine()["friction"], 0.0)}
-    )
+    single = described(engine() | {"firing_angles": [0.0], "friction": dict.fromkeys(engine()["friction"], 0.0)})
     tables = engine_tables(single, [1.0], 0.01)
     silent = EngineTables(tables.period, tables.inertia, tables.slope, 0 * tables.base, 0 * tables.fuelled)
     chain = Chain(silent, single, [0.0], [1.0], [0.0], input_station=0)

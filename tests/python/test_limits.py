@@ -10,8 +10,9 @@ from typer.testing import CliRunner
 
 import calmshaft as cs
 from calmshaft.app import app
+from calmshaft.choosing.aims import aims_of
 from calmshaft.judgement import judge
-from calmshaft.judgement.entered import ENTERED
+from calmshaft.judgement.entered import ENTERED, speeds_words
 from calmshaft.schema import Limits
 
 SHEET = "maker's sheet, invented"
@@ -203,7 +204,7 @@ def test_a_limit_of_a_speed_range_judges_only_runs_in_it(run):
     assert (slow.word, slow.limit, slow.document) == ("within", pytest.approx(1000.0), "sheet 1")
     fast = entered(line, cs.steady(line, cs.Condition(2400)))["plate alternating torque"]
     assert (fast.word, fast.matters) == ("not judged", False)
-    assert "its speeds are up to 1,200 rpm and 1,200 to 2,000 rpm" in fast.finding
+    assert fast.finding == "it belongs to other speeds, up to 2,000 rpm"
 
 
 def test_where_two_ranges_meet_the_narrower_limit_counts():
@@ -224,12 +225,33 @@ def test_over_speed_each_range_has_its_own_limit_and_other_speeds_do_not_decide(
         verdicts[name] = next(
             one for one in found.verdicts if one.subject == ENTERED[key].subject and one.cylinders == "all fire"
         )
-    assert verdicts["both"].word == "over"
+    assert (verdicts["both"].word, verdicts["both"].document) == ("over", "sheet 2")
     assert verdicts["both"].limit == pytest.approx(1.0)
     assert 1200 < verdicts["both"].rpm < 2000
     assert verdicts["slow"].word == "within"
     assert verdicts["slow"].rpm <= 1200
     assert (verdicts["none"].word, verdicts["none"].finding) == ("not judged", "no speed of it was asked")
+
+
+def test_choose_holds_each_speed_to_the_limit_of_its_range():
+    aims = [aim for aim in aims_of(banded("plate_twist", [
+        {"value": "7 deg", "document": "sheet 1", "to": "1200 rpm"},
+        {"value": "8 deg", "document": "sheet 2", "from": "1800 rpm"},
+    ])).all if aim.key == "plate_twist"]  # fmt: skip
+    assert [aim.words for aim in aims] == [
+        "plate twist no more than 7 deg up to 1,200 rpm (sheet 1)",
+        "plate twist no more than 8 deg from 1,800 rpm on (sheet 2)",
+    ]
+    assert max(at.rpm for at in aims[0].conditions) <= 1200
+    assert min(at.rpm for at in aims[1].conditions) >= 1800
+    passed_by = banded("plate_twist", [{"value": "7 deg", "document": "sheet", "from": "961 rpm", "to": "962 rpm"}])
+    assert "plate twist: not judged here, none of its speeds is looked at" in aims_of(passed_by).left_out
+
+
+def test_ranges_with_a_gap_are_named_apart():
+    bands = [{"value": "7 deg", "document": "a", "to": "1200 rpm"},
+             {"value": "8 deg", "document": "b", "from": "1800 rpm"}]  # fmt: skip
+    assert speeds_words(banded("plate_twist", bands).limits["plate_twist"]) == "up to 1,200 rpm and from 1,800 rpm on"
 
 
 def test_plausible_cases_are_held_to_the_limit_of_their_speed():

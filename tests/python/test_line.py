@@ -67,9 +67,11 @@ def test_the_sample_launch_is_the_one_that_was_written_down_twice(plate):
 
 
 def test_every_shipped_line_and_plate_is_accepted_without_warning():
-    assert cs.sample_lines() == ["harbour-launch", "harbour-launch-six", "harbour-launch-tables"]
+    kinds = ("", "-measured", "-six", "-tables")
+    assert cs.sample_lines() == [f"harbour-launch{kind}" for kind in kinds]
     assert sample_plates() == ["plate-b", "plate-c", "plate-d"]
     assert cs.sample_line("harbour-launch-six").warnings == ()
+    assert cs.sample_line("harbour-launch-measured").warnings == ()
     assert len(cs.sample_line("harbour-launch-six").core.engine.firing_angles) == 6
     with pytest.raises(cs.LineError, match="harbour-launch-six"):
         cs.sample_line("harbor-launch-six")

@@ -157,9 +157,12 @@ def test_a_stage_that_is_wrong_on_both_sides_is_told_once():
 
 
 def test_a_propeller_in_another_unit_is_told_by_its_own_key():
-    line = cs.sample_line("harbour-launch").replace({"propeller.diameter": "18 mm"})
-    told = [line.explain(warning) for warning in line.warnings]
-    assert any("propeller.diameter is 0.018 m: such parts have 0.15 m to 4 m" in message for message in told)
+    with pytest.raises(cs.LineError, match=r"propeller\.diameter is 18 mm: is no diameter") as caught:
+        cs.sample_line("harbour-launch").replace({"propeller.diameter": "18 mm"})
+    assert "were in meant where mm stands, it is 457.2 mm" in str(caught.value)
+    small = cs.sample_line("harbour-launch").replace({"propeller.diameter": "120 mm"})
+    told = [small.explain(warning) for warning in small.warnings]
+    assert any("propeller.diameter is 0.12 m: such parts have 0.15 m to 4 m" in message for message in told)
 
 
 def test_warnings_carry_their_line(tmp_path):

@@ -15,7 +15,7 @@ from test_monte_carlo import exact_but
 STIFFNESS, DRAG = "plate.stages[0].stiffness", "gearbox.input_drag"
 SOFT = {"value": "5 N*m/deg", "range": "40 %"}  # plate C's, hardly known
 DRAGGING = {"value": "3.75 N*m", "source": "estimated", "range": "50 %"}
-ROUNDING = 1e-9  # a value written in degrees and read again
+ROUNDING = 1e-4  # ends are written with five digits, rounded inwards
 KNOWN = exact_but(flywheel__inertia="4 %").with_plate("plate-c")
 ONE_UNSURE = KNOWN.replace({STIFFNESS: SOFT})
 BOTH_UNSURE = KNOWN.replace({STIFFNESS: SOFT, DRAG: DRAGGING})

@@ -121,7 +121,7 @@ def test_a_dead_cylinder_raises_it_beyond_where_the_gear_may_be_shifted(idles):
     dead = idles["neutral", "1"]
     assert dead.rpm > 1000 > idles["neutral", "none"].rpm
     assert dead.remedy is False
-    assert "above the 1000 rpm at which the gear may be shifted: not a remedy" in dead.words
+    assert "above the 1,000 rpm at which the gear may be shifted: not a remedy" in dead.words
 
 
 def test_in_gear_both_meshes_count(idles):

@@ -110,7 +110,7 @@ def test_the_command_tells_the_ladder_the_speeds_and_the_idle(tmp_path):
     for words in ("any one", "With governed fuelling the worst is", "Speeds to avoid ahead", "Calculated, not measured",
                   "one dead: ", "Lowest quiet idle", "not a remedy", "licensed practice"):  # fmt: skip
         assert words in out
-    assert (tmp_path / "misfiring.png").read_bytes().startswith(b"\x89PNG")
+    assert (tmp_path / "harbour-launch-800rpm-ahead-misfiring.png").read_bytes().startswith(b"\x89PNG")
     assert "Card for the helm" in (tmp_path / "card.html").read_text()
 
 

@@ -181,13 +181,13 @@ def test_the_answer_as_described_is_that_of_a_single_run(throttle):
 
 
 def test_cases_without_an_answer_are_counted_and_said():
-    """A rod shorter than half the stroke is no engine: rods of 40 to 280 mm, 49 mm needed by the stroke alone."""
+    """A rod is no shorter than half the stroke, 49 mm: its range is cut there; below 52 mm it lacks its own middle."""
     found = cs.uncertainty(exact_but(engine__rod_length="75 %"), AHEAD, FEW, limit="1 N*m")
     (refused,) = found.unsolved().values()
     assert list(found.unsolved()) == ["refused"]
     assert refused == found.band().unsolved == np.isnan(found.of()).sum()
-    lengths = 0.04 + found.shares[:, 0] * 0.24
-    assert refused == (lengths < lengths[found.solved()].min()).sum()  # all the short ones, none of the others
+    shares = found.shares[:, 0]
+    assert refused == (shares < shares[found.solved()].min()).sum()  # all the short ones, none of the others
     told = found.past_limit()
     assert told.solved + told.unsolved == found.cases == FEW
     assert told.least <= told.share * told.solved / FEW <= told.most
@@ -253,12 +253,6 @@ def test_faults_of_a_question_are_told_together():
 def test_a_line_without_ranges_has_no_band():
     with pytest.raises(cs.LineError, match="no value that this condition asks for has a range"):
         cs.uncertainty(exact_but(), AHEAD)
-
-
-def test_an_estimate_of_ones_own_without_a_range_is_refused():
-    line = LINE.replace({"flywheel.inertia": {"value": "0.45 kg*m^2", "source": "estimated"}})
-    with pytest.raises(cs.LineError, match="range of zero"):
-        cs.uncertainty(line, AHEAD)
 
 
 def test_a_mesh_that_carries_nothing_has_no_band():

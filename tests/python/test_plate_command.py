@@ -67,7 +67,7 @@ def test_the_document_holds_the_curve_in_si():
 
 def test_the_picture_is_written_and_names_every_corner(tmp_path):
     assert ran("plate-d", "--out", tmp_path).exit_code == 0
-    assert (tmp_path / "plate.png").read_bytes().startswith(b"\x89PNG")
+    assert (tmp_path / "plate-d.png").read_bytes().startswith(b"\x89PNG")
     said = " ".join(text.get_text() for text in named_curve(D).texts)
     for corner in (*D.corners("drive"), *D.corners("coast")):
         assert corner.words in said

@@ -3,9 +3,12 @@
 import math
 
 import pytest
+from typer.testing import CliRunner
 
 import calmshaft as cs
 from calmshaft import _core
+from calmshaft.app import app
+from calmshaft.toml_text import text_of
 
 DEGREE = math.pi / 180
 LAUNCH = cs.sample_line("harbour-launch")
@@ -78,3 +81,40 @@ def test_readings_that_no_plate_gives_are_told(rows, message):
 def test_a_half_reading_is_told():
     with pytest.raises(cs.LineError, match=r"plate.points\[0\].torque_unloading is missing; read angle and torque"):
         LAUNCH.with_plate({"points": [{"angle": "2 deg", "torque_loading": "20 N*m"}]})
+
+
+def notes(plate):
+    line = LAUNCH.with_plate(plate)
+    return [line.explain(fault) for fault in line.warnings if fault.path == "plate.points"]
+
+
+def test_fewer_readings_of_a_side_than_four_are_told_with_what_they_cannot_tell():
+    (message,) = notes(of_two_stages(3, 4, 8, 12))
+    assert "plate.points is 3 readings on the drive side: cannot tell a second stage, a preload or how the" in message
+    assert "read 4 angles at least" in message
+    assert "one line is drawn through it from the middle" in notes(of_two_stages(3, 12))[0]
+    assert notes(of_two_stages(3, 2, 4, 8, 12)) == []
+
+
+def test_each_side_is_counted_by_itself():
+    (message,) = notes(of_two_stages(3, 2, 4, 8, 12, -6, -12))
+    assert "2 readings on the coast side" in message
+
+
+def test_few_readings_leave_slope_and_friction_less_sure():
+    few, many = (LAUNCH.with_plate(of_two_stages(3, *angles)).quantities for angles in ((8, 12), (6, 8, 10, 12)))
+    for path, unsure in (("plate.stages[0].stiffness", (0.15, 0.05)), ("plate.hysteresis_full_width", (0.15, 0.0))):
+        for found, share in zip((few, many), unsure, strict=True):
+            assert found[path].high / found[path].value - 1 == pytest.approx(share)
+
+
+@pytest.mark.parametrize("command", [["check"], ["run", "--rpm", "1500"]])
+def test_check_and_run_tell_of_few_readings(command, tmp_path):
+    line = LAUNCH.with_plate({**of_two_stages(3, 8, 12), "stop_angle": "16 deg"})
+    (tmp_path / "mine.toml").write_text(text_of(line.document))
+    result = CliRunner().invoke(app, [command[0], str(tmp_path / "mine.toml"), *command[1:]])
+    assert "2 readings on the drive side" in result.stderr
+    (tmp_path / "plate.toml").write_text(text_of({"plate": line.document["plate"]}))
+    alone = CliRunner().invoke(app, ["plate", str(tmp_path / "plate.toml")])
+    assert "2 readings on the drive side" in alone.stderr
+    assert "sure within 15 %" in alone.stdout

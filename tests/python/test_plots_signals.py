@@ -1,5 +1,6 @@
 """Pictures of signals show the numbers that they were given, say what they find, and stand long names."""
 
+from dataclasses import replace
 from itertools import pairwise
 from types import SimpleNamespace
 
@@ -205,8 +206,8 @@ def test_a_line_without_gears_in_mesh_has_no_timeline(run):
         plots.contact_timeline(alone)
 
 
-def test_a_run_without_signals_is_refused_with_its_reason():
-    failed = SimpleNamespace(line=LAUNCH, signals=None, status="stalled", reason="no fuelling carries the load")
+def test_a_run_without_signals_is_refused_with_its_reason(run):
+    failed = replace(run, signals=None, status="stalled", reason="no fuelling carries the load")
     for draw in (plots.contact_timeline, plots.torque_angle_loop, plots.history):
         with pytest.raises(ValueError, match="no fuelling carries the load"):
             draw(failed)

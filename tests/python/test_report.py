@@ -15,6 +15,7 @@ import calmshaft as cs
 from calmshaft.app import app
 from calmshaft.judgement.cautions import CAUTIONS
 from calmshaft.output import write_text
+from calmshaft.reports.installation import part_rows
 from calmshaft.reports.sureness import key_words
 
 LAUNCH = cs.sample_line("harbour-launch")
@@ -168,10 +169,21 @@ def test_letters_ask_each_maker_for_what_matters_and_is_missing(made, tmp_path):
     assert not given & {what for one in asked.values() for what, _, _ in one.values}
     text = made.write_letters(tmp_path / "letter.txt").read_text()
     assert text.count("Dear Sir or Madam") == len(asked)
-    assert max(map(len, text.splitlines())) < 400
+    assert max(map(len, text.splitlines())) <= 80
+    for words in ("would be\ngrateful for yours", "ours is too high or too\nlow, already helps"):
+        assert words in text  # whole lines, not the rest of one on a line of its own
     page = Page(made.write_letters(tmp_path / "letter.html").read_text())
     assert not page.open
     assert page.seen.count("article") == len(asked)
+
+
+def test_a_plate_s_torque_is_called_stated_only_where_its_maker_stated_it():
+    stated = {"value": "200 N*m", "source": "maker"}
+    for line, words in (
+        (LAUNCH.replace({"plate.rated_torque": stated}), "stated torque 200 N m"),
+        (LAUNCH.replace({"plate.rated_torque": "unknown"}), "estimated torque "),
+    ):
+        assert words in dict(part_rows(line))["plate or coupling"]
 
 
 def test_a_letter_does_not_ask_for_a_limit_that_was_entered():
@@ -196,7 +208,7 @@ def test_a_line_that_ends_at_the_gearbox_is_reported_in_neutral():
 def test_the_command_writes_page_and_data(tmp_path):
     arguments = ["report", "harbour-launch", "--out", str(tmp_path / "r.html")]
     assert CliRunner().invoke(app, arguments).exit_code == 1
-    assert json.loads((tmp_path / "result.json").read_text())["title"] == LAUNCH.title
+    assert json.loads((tmp_path / "r.json").read_text())["title"] == LAUNCH.title
     assert (tmp_path / "r.html").read_text().startswith("<!DOCTYPE html>")
 
 

@@ -56,6 +56,17 @@ def by_script(path):
     return {name: (float(value), float(error)) for name, value, error in found}, "; repeats" in run.stdout
 
 
+@pytest.mark.parametrize("document", ["", "{}", "[1]", None])
+def test_the_script_tells_how_it_is_called(document, tmp_path):
+    path = tmp_path / "line.json"
+    if document is not None:
+        path.write_text(document)
+    run = subprocess.run([sys.executable, SCRIPT, path], capture_output=True, text=True, timeout=60)
+    assert run.returncode == 1
+    assert run.stderr.startswith("This is no document of a line: ")
+    assert "Usage: python check_with_scipy.py line.json" in run.stderr
+
+
 def keys_of(value, path=""):
     """Every path of a document: a.b for a key in a map, a[] for the entries of a list."""
     if isinstance(value, dict):

@@ -9,9 +9,7 @@ import calmshaft as cs
 from calmshaft.uncertainties.sensitivity import effects_of
 from test_monte_carlo import AHEAD, FIRST, LINE, NEUTRAL, V, exact_but, ishigami
 
-TOTAL_OF_THIRD = (
-    0.01 * np.pi**8 * (1 / 18 - 1 / 50) / V
-)  # V13 / V; source in test_monte_carlo
+TOTAL_OF_THIRD = 0.01 * np.pi**8 * (1 / 18 - 1 / 50) / V  # V13 / V; source in test_monte_carlo
 
 
 def test_variance_shares_of_a_published_function():
@@ -68,7 +66,8 @@ def test_one_unsure_value_has_nothing_to_be_compared_with():
 
 
 def test_many_cases_without_an_answer_end_it_with_their_count():
-    line = exact_but(engine__rod_length="75 %", flywheel__inertia="20 %")
+    pressure = {"engine.combustion.exhaust_pressure": {"value": "1.05 bar", "range": "0.5 bar"}}
+    line = exact_but(flywheel__inertia="20 %").replace(pressure)  # in many cases a dead cylinder drives
     with pytest.raises(cs.SolveError, match=r"\d+ of 32 cases have no answer"):
         cs.sensitivity(line, AHEAD, samples=8)
 

@@ -2,7 +2,6 @@
 
 import itertools
 import math
-from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -224,9 +223,8 @@ def test_a_condition_that_does_not_fit_is_refused_by_the_line():
 
 
 def test_a_table_in_place_of_parts_is_not_drawn_as_if_its_shape_were_known():
-    tables = SimpleNamespace(document={"mass_elastic": {"masses": []}})
     with pytest.raises(ValueError, match="describe the parts"):
-        plots.side_view(tables, IDLE)
+        plots.side_view(cs.sample_line("harbour-launch-tables"), IDLE)
 
 
 def test_labels_are_pushed_apart_no_further_than_they_must():

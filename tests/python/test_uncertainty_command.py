@@ -9,6 +9,7 @@ from matplotlib.colors import to_hex
 import calmshaft as cs
 from calmshaft import _core
 from calmshaft.plots.style import COOL
+from calmshaft.toml_text import text_of
 from calmshaft.uncertainties.cases import FINE, Family, steady_of
 from calmshaft.uncertainties.frequencies import frequency_bands
 from test_app import called, quiet_line  # noqa: F401 - a fixture
@@ -59,7 +60,7 @@ def test_it_tells_bands_cases_past_a_limit_and_what_to_measure(brochure, tmp_pat
     assert "weigh it" in said
     assert "licensed practice" in said
     for picture in ("cases.png", "tornado.png"):
-        assert (tmp_path / "o" / picture).read_bytes().startswith(b"\x89PNG")
+        assert (tmp_path / "o" / f"{brochure.stem}-800rpm-ahead-{picture}").read_bytes().startswith(b"\x89PNG")
 
 
 def test_json_is_one_document_and_comes_again_to_the_bit(brochure):
@@ -84,10 +85,10 @@ def test_all_within_exits_zero(quiet_line):  # noqa: F811
 
 
 def test_cases_without_an_answer_exit_four(tmp_path, brochure):
-    text = brochure.read_text().replace(
-        'stroke = "98 mm"', 'stroke = "98 mm"\nrod_length = { value = "0.16 m", range = "90 %" }'
+    pressure = (
+        '[engine.combustion]\nexhaust_pressure = { value = "1.05 bar", range = "0.5 bar" }'  # a dead cylinder drives
     )
-    brochure.write_text(text)
+    brochure.write_text(brochure.read_text().replace("[plate]", f"{pressure}\n[plate]"))
     said = called("uncertainty", brochure, "--cases", 40, code=4).stdout
     assert "refused" in said
     assert "with those that have no answer" in " ".join(said.split())
@@ -211,18 +212,20 @@ def test_a_rigid_drive_has_bands_of_what_it_has(tmp_path, gear):
     assert "ask for one of" in refused
 
 
-def test_run_says_why_it_has_no_band(brochure):
-    text = brochure.read_text().replace("stroke =", 'rod_length = { value = "160 mm", source = "estimated" }\nstroke =')
-    brochure.write_text(text)
-    found = called("run", brochure, code=1)
-    assert "no band" in found.stderr
-    assert "range of zero" in found.stderr
+def test_run_says_why_it_has_no_band(tmp_path):
+    path = tmp_path / "exact.toml"
+    path.write_text(text_of(exact_but().document))
+    found = called("run", path)
+    assert "no band beside the answers: " in found.stderr
+    assert "no value that this condition asks for has a range" in found.stderr
     assert "are below" not in found.stdout
 
 
 def test_a_tornado_says_which_end_has_no_answer():
-    found = cs.tornado(exact_but(engine__rod_length="90 %", flywheel__inertia="20 %"), cs.Condition(rpm=1600))
-    assert [one.path for one in found.unsolved()] == ["engine.rod_length"]
+    pressure = {"engine.combustion.exhaust_pressure": {"value": "1.05 bar", "range": "0.2 bar"}}
+    line = exact_but(flywheel__inertia="20 %").replace(pressure)  # at its low end a dead cylinder drives
+    found = cs.tornado(line, cs.Condition(rpm=1600))
+    assert [one.path for one in found.unsolved()] == ["engine.combustion.exhaust_pressure"]
     ax = cs.plots.tornado(found)
     assert "low end: refused" in [text.get_text() for text in ax.texts]
 

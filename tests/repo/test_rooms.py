@@ -35,9 +35,7 @@ def test_every_room_is_a_known_one():
 
 
 def test_rooms_include_only_the_rooms_they_may():
-    wrong = {
-        str(path.relative_to(ROOT)): wrong_arrows(path.parent.name, path.read_text()) for path in sources()
-    }
+    wrong = {str(path.relative_to(ROOT)): wrong_arrows(path.parent.name, path.read_text()) for path in sources()}
     assert {name: rooms for name, rooms in wrong.items() if rooms} == {}
 
 
@@ -48,6 +46,4 @@ def test_an_arrow_that_goes_back_is_noticed():
 
 
 def test_no_public_header_asks_its_user_for_boost():
-    assert [
-        str(path) for path in public_headers() if re.search(r"include\s*[<\"]boost/", path.read_text())
-    ] == []
+    assert [str(path) for path in public_headers() if re.search(r"include\s*[<\"]boost/", path.read_text())] == []

@@ -29,7 +29,5 @@ def test_there_is_a_notebook_and_an_example_to_run():
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda text: text.splitlines()[0][:40])
 def test_the_example_of_the_readme_runs(example, tmp_path):
-    run = subprocess.run(
-        [sys.executable, "-c", example], cwd=tmp_path, capture_output=True, text=True, timeout=300
-    )
+    run = subprocess.run([sys.executable, "-c", example], cwd=tmp_path, capture_output=True, text=True, timeout=300)
     assert run.returncode == 0, run.stderr

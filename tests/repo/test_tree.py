@@ -18,9 +18,7 @@ def test_the_top_level_holds_only_the_agreed_names():
 
 
 def test_no_source_file_is_longer_than_the_budget():
-    lengths = {
-        str(path): len((ROOT / path).read_text().splitlines()) for path in kept_files() if path.suffix in CODE
-    }
+    lengths = {str(path): len((ROOT / path).read_text().splitlines()) for path in kept_files() if path.suffix in CODE}
     assert lengths
     assert {name: lines for name, lines in lengths.items() if lines > LONGEST} == {}
 

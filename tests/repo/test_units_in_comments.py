@@ -32,9 +32,7 @@ def fields_without_unit(text: str) -> list[str]:
 
 
 def test_every_number_in_a_public_struct_has_its_unit():
-    missing = {
-        str(path.relative_to(ROOT)): fields_without_unit(path.read_text()) for path in public_headers()
-    }
+    missing = {str(path.relative_to(ROOT)): fields_without_unit(path.read_text()) for path in public_headers()}
     assert {name: lines for name, lines in missing.items() if lines} == {}
 
 

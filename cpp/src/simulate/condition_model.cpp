@@ -68,6 +68,10 @@ LinearLine joined(const Model& model, double crank_inertia, const Stiffness& sti
 
 PreparedLine::PreparedLine(const Line& line) : line_(checked(line)), cycles_(line_.engine) {}
 
+PreparedLine::PreparedLine(const Line& line, const PreparedLine& like)
+    : line_(checked(line)),
+      cycles_(line_.engine == like.line_.engine ? like.cycles_ : EngineCycles(line_.engine)) {}
+
 ConditionModel::ConditionModel(const PreparedLine& line, const Condition& at)
     : prepared(line),
       condition(at),

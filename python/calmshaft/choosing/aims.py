@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -11,11 +11,12 @@ import numpy as np
 
 from calmshaft import _core
 from calmshaft.condition import Condition, line_fault
-from calmshaft.judgement.entered import ENTERED, Entered, value_in_sweep
+from calmshaft.judgement.entered import ENTERED, Entered, allowed_words, band_words, value_in_sweep
 from calmshaft.judgement.over_speed import ABOVE_IDLE
 from calmshaft.judgement.rules import SEPARATED_LIMIT
 from calmshaft.line import Line
 from calmshaft.linear.critical import critical_speeds
+from calmshaft.quantity import Quantity
 from calmshaft.runs import cylinders
 from calmshaft.wording import number
 
@@ -89,9 +90,22 @@ def aims_of(line: Line) -> Aims:
         if one.how in _NOT_OVER_SPEED or (one.how == "over rated torque" and _rating_unknown(line)):
             left.append(f"{one.subject}: not judged here, see `calmshaft compare`")
             continue
-        words = f"{one.subject} no more than the limit entered ({limit.document})"
-        made.append(Aim(key, words, (ahead, *way), _entered(one, line), limit.value))
+        own = list(_entered_aims(line, key, limit, (ahead, *way)))
+        made += own
+        left += [] if own else [f"{one.subject}: not judged here, none of its speeds is looked at"]
     return Aims(tuple(made), tuple(left))
+
+
+def _entered_aims(line: Line, key: str, limit: Quantity, conditions: tuple[Condition, ...]) -> Iterator[Aim]:
+    """One for each range of speed that the limit has, with the conditions in it."""
+    one = ENTERED[key]
+    for band in limit.everywhere:
+        inside = tuple(at for at in conditions if limit.at_speed(at.rpm * RPM) == band)
+        words = " ".join(
+            filter(None, (f"{one.subject} no more than {allowed_words(one, band.value)}", band_words(band)))
+        )
+        if inside:
+            yield Aim(key, f"{words} ({band.document})", inside, _entered(one, line), band.value)
 
 
 def speeds_under_way(line: Line, idle: float, rated: float) -> list[float]:

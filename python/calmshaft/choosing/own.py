@@ -30,7 +30,7 @@ def own_plate(search: Search) -> Own | None:
         return None
     found = search.misses([_core.PreparedLine(line.core)], search.aims.conditions)
     missed = {key for (_, key), row in found.items() if row[0]}
-    return Own(_traits(line), tuple(aim.key for aim in search.aims.all if aim.key in missed))
+    return Own(_traits(line), tuple(dict.fromkeys(aim.key for aim in search.aims.all if aim.key in missed)))
 
 
 def _traits(line: Line) -> np.ndarray:

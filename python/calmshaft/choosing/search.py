@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from os import cpu_count
 
@@ -15,7 +14,7 @@ from calmshaft.choosing.plates import STOP as STOP_TORQUE
 from calmshaft.choosing.plates import Plates
 from calmshaft.condition import Condition
 from calmshaft.results import sweep_dataset
-from calmshaft.runs import cylinders
+from calmshaft.runs import cylinders, prepared
 
 MEETS = "meets all"
 Told = Callable[[str], None]
@@ -49,10 +48,9 @@ class Search:
         self.points = 0
 
     def prepared(self, shares: np.ndarray) -> list[_core.PreparedLine]:
-        """The line with each plate, its engine's cycles worked out."""
-        values = self.plates.values(shares)
-        with ThreadPoolExecutor(self.threads) as pool:
-            return list(pool.map(lambda row: _core.PreparedLine(self.plates.core(row)), values))
+        """The line with each plate; all have the cycles of one engine."""
+        like = prepared(self.plates.line)
+        return [_core.PreparedLine(self.plates.core(row), like) for row in self.plates.values(shares)]
 
     def misses(self, lines: Sequence[_core.PreparedLine], conditions: Sequence[Condition]) -> Misses:
         """Whether each limit is missed by each plate at each of these conditions, all in one sweep."""

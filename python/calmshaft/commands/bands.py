@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-import textwrap
 from typing import Any
 
 from calmshaft import Condition, Line, LineError
 from calmshaft.commands.check_sources import say_what_matters
 from calmshaft.commands.common import idle_rpm, say, tell
+from calmshaft.page_text import text_table
 from calmshaft.results import MEASURES
 from calmshaft.runs import condition_text, usual_gear
 from calmshaft.uncertainties.asked import measure_named, usual_measures
 from calmshaft.uncertainties.bands import PastLimit
 from calmshaft.uncertainties.cases import check_condition
 from calmshaft.uncertainties.monte_carlo import Uncertainty, uncertainty
-from calmshaft.wording import in_workshop_units, listed, number, percent, text_table
+from calmshaft.wording import in_workshop_units, listed, number, percent
 
 QUICK_CASES = 100  # for a band beside an answer: about a second on two cores
 SEED = 1
@@ -22,7 +22,7 @@ LOW_HEAD, HIGH_HEAD = "5 % are below", "5 % are above"
 
 
 def quick_band(line: Line, at: Condition) -> Uncertainty | None:
-    """A band from few cases, the same each time; None with a note where nothing has a range or an estimate lacks it."""
+    """A band from few cases, the same each time; None with a note where there can be none."""
     try:
         return uncertainty(line, at, QUICK_CASES, SEED, method="latin")
     except LineError as error:
@@ -51,8 +51,8 @@ def say_first_answer(line: Line) -> None:
 
 
 def told_limit(told: PastLimit) -> str:
-    """One limit with its word, wrapped."""
-    return textwrap.fill(limit_words(told), 110, initial_indent="  ", subsequent_indent=" " * 14)
+    """One limit with its word."""
+    return f"  {limit_words(told)}"
 
 
 def cases_words(found: Uncertainty) -> str:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from calmshaft.commands.common import say
 from calmshaft.judgement.cautions import CAUTIONS
 
@@ -11,4 +9,4 @@ from calmshaft.judgement.cautions import CAUTIONS
 def say_cautions() -> None:
     """Heading and text of each caution."""
     for heading, text in CAUTIONS.items():
-        say(f"{heading}\n{textwrap.fill(text, 100, initial_indent='  ', subsequent_indent='  ')}")
+        say(f"{heading}\n  {text}")

@@ -2,24 +2,15 @@
 
 from __future__ import annotations
 
-import numpy as np
-
-from calmshaft import Condition, Line, LineError, _core, modes
+from calmshaft import Condition, Line, _core, modes
 from calmshaft.commands.check_sources import say_sources, say_what_matters
+from calmshaft.commands.check_water import say_water
 from calmshaft.commands.common import say, say_json
 from calmshaft.judgement.entered import limit_rows
+from calmshaft.page_text import text_table
 from calmshaft.runs import condition_text, cylinders, prepared
 from calmshaft.summary import coupling_rows, mode_rows, station_rows
 from calmshaft.uncertainties.frequencies import frequency_bands
-from calmshaft.wording import text_table
-
-
-def _bands(line: Line, at: Condition) -> np.ndarray | None:
-    """None where an estimate lacks its range: what is said of the ranges says so."""
-    try:
-        return frequency_bands(line, at)
-    except LineError:
-        return None
 
 
 def check(line: Line, at: Condition, as_json: bool) -> None:
@@ -36,7 +27,8 @@ def check(line: Line, at: Condition, as_json: bool) -> None:
     say("\nCouplings")
     say(text_table(coupling_rows(system)))
     say("\nNatural frequencies at the mean torque, teeth in contact")
-    say(text_table(mode_rows(found, line, _bands(line, at))))
+    say(text_table(mode_rows(found, line, frequency_bands(line, at))))
+    say_water(line)
     if line.limits:
         say("\nLimits entered; `calmshaft run` judges by them")
         say(text_table(limit_rows(line)))

@@ -9,7 +9,8 @@ from calmshaft import Chain, modes, units
 from calmshaft.commands.common import say, say_json
 from calmshaft.line_file import read
 from calmshaft.linear.tables import chain_of
-from calmshaft.wording import number, text_table
+from calmshaft.page_text import text_table
+from calmshaft.wording import number
 
 
 def chain_alone(name: str) -> Chain | None:

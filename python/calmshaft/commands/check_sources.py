@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections import Counter
 
 from calmshaft import Condition, Line, units
 from calmshaft.commands.common import say
+from calmshaft.page_text import text_table
 from calmshaft.quantity import Quantity
 from calmshaft.results import MEASURES
 from calmshaft.schema_paths import kind_at
-from calmshaft.uncertainties import Swing, Tornado, tornado
-from calmshaft.uncertainties.ranges import how_to_measure
-from calmshaft.wording import in_workshop_units, listed, number, text_table
+from calmshaft.uncertainties import MeasureNext, Swing, Tornado, tornado
+from calmshaft.uncertainties.ranges import IN_SHOP, how_to_measure, where_measured
+from calmshaft.wording import in_workshop_units, listed, number
 
 MOST_TOLD = 6  # swings; the rest matter less than these
 HARD = "\N{NO-BREAK SPACE}"  # a value stays beside its key and unit
@@ -42,9 +42,12 @@ def say_sources(line: Line) -> None:
     say(f"\nValues: {listed(told)}. `calmshaft schema` says how each is measured.")
     exact = [_as_read(path, quantity) for path, quantity in line.quantities.items() if path not in ranges]
     if exact:
-        say(f'{len(exact)} have no range and are taken as exact: write range = "5 %" beside what you are not sure of.')
+        say(
+            f'{len(exact)} have no range and are taken as exact: write range = "5 %", or low and high, beside what you '
+            "are not sure of."
+        )
         whole = f"As they were read: {', '.join(one.replace(' ', HARD) for one in exact)}."
-        say(textwrap.fill(whole, 110, break_on_hyphens=False).replace(HARD, " "))
+        say(whole)
 
 
 def _as_read(path: str, quantity: Quantity) -> str:
@@ -87,9 +90,24 @@ def _say_next(found: Tornado) -> None:
     for one in found.unsolved():
         ends = [f"{end} end: {status}" for end, status in (("low", one.status_low), ("high", one.status_high))]
         say(f"  {one.path} has an end without an answer ({', '.join(ends)})")
-    first = found.measure_next()
+    first, in_shop = found.measure_next(), found.measure_next(before_assembly=True)
     if first is None:
         say("\nNo value that a workshop can measure moves it.")
-    else:
-        words = f"Measure first: {first.path}. {how_to_measure(first.path, first.quantity)}"
-        say(f"\n{textwrap.fill(words, 110)}")
+        return
+    say(f"\nMeasure first: {how_words(first.path, first.quantity)}")
+    if first is not in_shop:
+        say(shop_words(in_shop))
+
+
+def how_words(path: str, quantity: Quantity) -> str:
+    """The key, where it can be measured at all if not in the workshop, and how."""
+    where = where_measured(path, quantity)
+    place = "" if where == IN_SHOP else f" ({where}, not before it is bolted together)"
+    return f"{path}{place}. {how_to_measure(path, quantity)}"
+
+
+def shop_words(one: Swing | MeasureNext | None) -> str:
+    """What to measure as long as the parts lie on the bench."""
+    if one is None:
+        return "Before it is bolted together: no value that can be measured in the workshop moves it."
+    return f"Before it is bolted together, in the workshop: {one.path}. {how_to_measure(one.path, one.quantity)}"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from pathlib import Path
 
 from calmshaft import Line
@@ -19,7 +18,8 @@ from calmshaft.choosing.words import (
 )
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure, write_text
-from calmshaft.wording import text_table
+from calmshaft.page_text import text_table
+from calmshaft.places import name_of
 
 
 def run_choose(line: Line, out: Path | None, jobs: int, as_json: bool) -> Exit:
@@ -50,8 +50,8 @@ def _write(found: Choice, out: Path) -> list[Path]:
 
     picture = plots.plate_window(found)
     return [
-        write_text(shopping_list(found), out / "plate.html"),
-        write_figure(picture, out / "plate-window.png"),
+        write_text(shopping_list(found), out / f"{name_of(found.line.name, 'plate')}.html"),
+        write_figure(picture, out / f"{name_of(found.line.name, 'plate', 'window')}.png"),
     ]
 
 
@@ -66,7 +66,7 @@ def say_choice(found: Choice) -> None:
         say(text_table(window_rows(found)))
         say()
         for words in (*class_words(found), own_words(found), sure_words(found)):
-            say(textwrap.fill(words, 116))
+            say(words)
     elif found.unmet:
         say("No plate that was looked at gives ranges that meet all of this:")
         for words in found.unmet.reasons:
@@ -78,8 +78,8 @@ def say_choice(found: Choice) -> None:
     say(text_table(fit_rows(found)))
     say()
     for words in HINTS if found.window else ():
-        say(textwrap.fill(words, 116))
+        say(words)
 
 
 def _say_item(words: str) -> None:
-    say(textwrap.fill(words, 116, initial_indent="  - ", subsequent_indent="    "))
+    say(f"  - {words}")

@@ -21,6 +21,7 @@ from calmshaft.faults import line_error
 from calmshaft.judgement import Judgement
 from calmshaft.judgement.cautions import CAUTION as CAUTION
 from calmshaft.output import json_ready
+from calmshaft.page_text import folded
 from calmshaft.runs import cylinders, usual_gear
 from calmshaft.sweep_runs import SweepInterrupted
 
@@ -38,8 +39,8 @@ class Exit(IntEnum):
 
 
 def say(text: str = "") -> None:
-    """A line of the result, on standard output."""
-    typer.echo(text)
+    """A line of the result, on standard output, broken where it is wider than the screen."""
+    typer.echo(folded(text))
 
 
 def tell(text: str) -> None:
@@ -117,7 +118,7 @@ def exit_for(judgements: Iterable[Judgement | Verdict], status: str = "periodic"
 
 def say_json(document: Any) -> None:
     """One JSON document on standard output; what is not a number is null."""
-    say(json.dumps(json_ready(document), indent=2, allow_nan=False))
+    typer.echo(json.dumps(json_ready(document), indent=2, allow_nan=False))
 
 
 def show_progress() -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import asdict
 from functools import partial
 from pathlib import Path
@@ -12,22 +11,25 @@ from calmshaft import Line, critical_speeds, load_plate
 from calmshaft.commands.common import CAUTION, Exit, all_of, exit_for, line_named, say, say_json, show_progress, tell
 from calmshaft.commands.vary import axes_of
 from calmshaft.condition import Condition, line_fault, misfiring_label
-from calmshaft.judgement.comparison import Comparison, Verdict, compare
+from calmshaft.judgement.comparison import ON_COAST, Comparison, Verdict, compare
 from calmshaft.judgement.over_speed import SHARE
 from calmshaft.output import write_figure
-from calmshaft.wording import listed, number, text_table
+from calmshaft.page_text import paragraph, text_table
+from calmshaft.places import name_of
+from calmshaft.wording import listed, number
 
 NOTES = """
 Judged from idle speed on. Teeth are those of the loaded mesh, rattle is of the free pairs: share of time out of
-contact, limit 0.1 % (common practice); at idle: up to 1.2 x idle, under way: above. Where no document is named below,
-the limit is the line's own: angle of the stop, stated torque, mean torque. One dead: the worst cylinder; worked out
-once where they fire evenly, since with a rigid crank it is the same which one it is. Speeds that ask for more fuel than
-at rated torque are left out: none can hold them.
+contact, limit 0.1 % (common practice), coast: on the coast flanks; at idle: up to 1.2 x idle, under way: above. Where
+no document is named below, the limit is the line's own: angle of the stop, stated torque, mean torque. One dead: the
+worst cylinder; worked out once where they fire evenly, since with a rigid crank it is the same which one it is. Speeds
+that ask for more fuel than at rated torque are left out: none can hold them.
 """
 BAND_NOTE = """
 Plausible cases: the same point for {count} lines drawn from the ranges of the line's values, the same draws for all
 lines: one in twenty lies below and one above, and how many are over. Peaks that never repeat count by their mean there.
 """
+GEARS = ["ahead", "neutral"]
 PLAUSIBLE = 40  # about as long again as the comparison itself
 WORST = ("over", "not judged", "near", "within")
 
@@ -62,7 +64,7 @@ def options_of(
     misfiring: list[str] | None, gears: list[str] | None, rpm: str, load: str, jobs: int, band: bool = True
 ) -> dict[str, Any]:
     """Options of cs.compare from those of the command. Raises LineError with the faults of all at once."""
-    for_gears = gears or ["ahead", "neutral"]
+    for_gears = gears or GEARS
     *_, axes = all_of(*(partial(Condition, 1.0, gear) for gear in for_gears), partial(Condition, 1.0, load=load),
                       *(partial(misfiring_label, label) for label in misfiring or []),
                       lambda: axes_of([f"rpm = {rpm}"] if rpm else []))  # fmt: skip
@@ -92,27 +94,38 @@ def run_compare(lines: dict[str, Line], out: Path | None, as_json: bool, options
     if out:
         from calmshaft import plots
 
-        tell(f"written: {write_figure(plots.comparison(found), out / 'comparison.png')}")
+        name = name_of(*lines, *_asked(options), "comparison")
+        tell(f"written: {write_figure(plots.comparison(found), out / f'{name}.png')}")
     return exit_for(found.verdicts)
+
+
+def _asked(options: dict[str, Any]) -> list[str]:
+    """What tells this comparison from the usual one of the same lines."""
+    gears, load = options["gears"], options["load"]
+    words = [] if gears == GEARS else gears
+    words = [*words, *("speeds" for _ in (options["rpm"] or [])[:1]), *(options["misfiring"] or [])]
+    return words if load == "under way" else [*words, load]
 
 
 def say_comparison(found: Comparison) -> None:
     """One table, a row a line under each subject; what is not judged and why; how often each word stands."""
-    rows = [["gear", "cylinders", "what", "line", "judgement", "found", "limit", "margin", "rpm", "plausible cases"]]
+    rows = [["line", "judged", "found / limit", "margin", "rpm", "plausible cases"]]
     judged = [one for one in found.verdicts if one.word != "not judged"]
     for subject in dict.fromkeys((one.gear, one.cylinders, one.subject) for one in judged):
         members = [one for one in judged if (one.gear, one.cylinders, one.subject) == subject]
-        rows += [[*(subject if place == 0 else ("", "", "")), *_cells(one)] for place, one in enumerate(members)]
+        rows += [[_heading(*subject)], *(_cells(one) for one in members)]
     banded = any(one.plausible for one in judged)
-    say(text_table(rows if banded else [row[:-1] for row in rows]))
-    say(NOTES + BAND_NOTE.format(count=max(one.plausible for one in judged)) if banded else NOTES)
+    say(text_table(rows if banded else [row[:-1] if len(row) > 1 else row for row in rows]))
+    say(f"\n{paragraph(NOTES)}\n")
+    if banded:
+        say(f"{paragraph(BAND_NOTE).format(count=max(one.plausible for one in judged))}\n")
     for one in dict.fromkeys(f"{one.subject}: limit by {one.document}." for one in judged if one.document):
-        say(textwrap.fill(one, 116, subsequent_indent="  "))
+        say(one)
     for text in _open(found):
-        say(textwrap.fill(text, 116, subsequent_indent="  "))
+        say(text)
     say("\nCritical speeds from idle to rated speed, all cylinders firing, lowest order of each mode (linear view):")
     for name, line in found.lines.items():
-        say(textwrap.fill(f"{name}: {_critical_words(line)}", 116, initial_indent="  ", subsequent_indent="    "))
+        say(f"  {name}: {_critical_words(line)}")
     say()
     for name in found.lines:
         words = [one.word for one in found.verdicts if one.line == name]
@@ -120,13 +133,19 @@ def say_comparison(found: Comparison) -> None:
         say(f"{name}: {counted}.")
 
 
+def _heading(gear: str, cylinders: str, subject: str) -> str:
+    return f"{gear}, {cylinders}: {subject}"
+
+
 def short_rows(found: Comparison) -> list[list[str]]:
     """The same in short, a column a line: the word, with the number of time or margin and the speed that decide."""
-    rows = [["gear", "cylinders", "what", *found.lines]]
+    rows = [["what", *found.lines]]
     judged = {(one.gear, one.cylinders, one.subject, one.line): one for one in found.verdicts if one.matters}
-    for subject in dict.fromkeys(key[:3] for key in judged):
-        members = [judged.get((*subject, name)) for name in found.lines]
-        rows.append([*subject, *("-" if one is None else _short(one) for one in members)])
+    for gear, cylinders in dict.fromkeys(key[:2] for key in judged):
+        rows.append([f"{gear}, {cylinders}"])
+        for subject in dict.fromkeys(key[2] for key in judged if key[:2] == (gear, cylinders)):
+            members = [judged.get((gear, cylinders, subject, name)) for name in found.lines]
+            rows.append([subject, *("-" if one is None else _short(one) for one in members)])
     return rows
 
 
@@ -164,13 +183,13 @@ def _open(found: Comparison) -> list[str]:
 
 def _cells(one: Verdict) -> list[str]:
     name = f"{one.line}, {one.cylinder} dead" if one.cylinder else one.line
-    value = one.value_words if one.unit != SHARE else one.finding.rpartition(", ")[0] or one.finding
-    return [
-        name,
-        one.word,
-        value,
-        one.limit_words,
-        one.margin_words,
-        number(one.rpm) if one.value > 0 else "",
-        one.band_words,
-    ]
+    at = number(one.rpm) if one.value > 0 else ""
+    return [name, one.word, _beside(one), one.margin_words, at, one.band_words]
+
+
+def _beside(one: Verdict) -> str:
+    """ "112 / 17 N m", "13.2 / 0.1 %, coast 2 %"."""
+    unit = "%" if one.unit == SHARE else one.unit
+    coast = [part for part in one.finding.split(", ") if part.endswith(ON_COAST)]
+    words = f"{one.value_words.removesuffix(unit).rstrip()} / {one.limit_words}"
+    return words + "".join(f", coast {part.removesuffix(ON_COAST)}" for part in coast)

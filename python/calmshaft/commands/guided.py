@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, get_args, get_origin
 
@@ -11,22 +12,29 @@ from pydantic_core import PydanticCustomError
 
 from calmshaft import load_line, units
 from calmshaft.build_line import values_of
+from calmshaft.build_parts import usual_order
 from calmshaft.commands.bands import say_first_answer
 from calmshaft.commands.common import say, tell
 from calmshaft.commands.new import refuse_unfit
 from calmshaft.commands.questions import QUESTIONS, Question, plate_band
+from calmshaft.commands.two_ends import value_and_ends
 from calmshaft.estimates import fill
 from calmshaft.output import write_text
 from calmshaft.quantity import Quantity
-from calmshaft.schema_fields import Physical
+from calmshaft.schema_fields import Physical, value_error
 from calmshaft.schema_paths import field_at, kind_at, split
 from calmshaft.toml_text import is_table, leaf
+from calmshaft.workshop.sizes import LINE, size_faults
 
 UNKNOWN = ("unknown", "?", "")
 HEAD = """# A line for calmshaft, from the answers given to `calmshaft new --guided`.
 # "unknown" is estimated by the rule named beside it: `calmshaft check FILE` shows all, `calmshaft schema` how to
 # measure.
 """
+HOW = (
+    'Values with their unit: "92 mm", "3 5/8 in", "76 PS", "120 lbf ft". What you are not sure of, by its two ends: '
+    '"14 to 22 N*m/deg".'
+)
 
 SECTIONS = ("engine", "flywheel", "plate", "gearbox", "shaft", "propeller")
 HEARD = "heard"  # a remark in the file: no key of a line, but the best check of one
@@ -39,7 +47,7 @@ def guided(name: Path, ask: Ask | None = None) -> None:
     """Ask, show each estimate at once, and write the file; nothing is written where the questions are broken off."""
     refuse_unfit(name)
     answers: Answers = {"engine.strokes": 4}
-    say('Values with their unit: "92 mm", "3 5/8 in", "76 PS", "120 lbf ft". What you do not know: press Enter.')
+    say(f"{HOW} What you do not know: press Enter.")
     for question in QUESTIONS:
         if question.applies(answers):
             _put(question, answers, ask or _prompt)
@@ -68,7 +76,7 @@ def _put(question: Question, answers: Answers, ask: Ask) -> None:
             _say_estimate(question, answers)
             return
         try:
-            answers[question.key] = _read(question.key, written)
+            answers[question.key] = _read(question.key, question.spellings.get(written.lower(), written))
             return
         except PydanticCustomError as error:
             tell(f"{written!r}: {error.message()}")
@@ -79,8 +87,12 @@ def _read(key: str, written: str) -> Any:
     found = field_at(split(key))
     if isinstance(found, Physical):
         number = units.kind_named(found.kind).bare is not None and written.replace(".", "", 1).isdigit()
-        found.read(float(written) if number else written)
-        return float(written) if number else written
+        answer = float(written) if number else value_and_ends(written, found.kind)
+        quantity = found.read(answer)
+        for end in (quantity.low, quantity.value, quantity.high):
+            for fault in size_faults({key: replace(quantity, value=end)}, LINE):
+                raise value_error(fault.rule, fault.advice)
+        return answer
     if get_origin(found) is list:
         return _numbers(written)
     choices = [word for word in get_args(found) if isinstance(word, str)]
@@ -110,6 +122,13 @@ def _with_a_plate(answers: Answers) -> Answers:
 
 
 def _say_estimate(question: Question, answers: Answers) -> None:
+    if usual := question.usual(answers):
+        answers[question.key] = usual
+        say(f"  Then {question.key} is taken as {usual}.")
+        return
+    if question.key == "engine.firing_order":
+        order = usual_order(answers["engine.cylinders"], answers.get("engine.layout", "inline"))
+        say(f"  Then the usual order is taken: {' '.join(map(str, order))}.")
     assumed = _with_a_plate(answers) if question.key.startswith("plate.") else answers
     if band := assumed.get(question.key):
         say(f"  Then {question.key} is taken as {band['value']}, {band['range']} to either side.")

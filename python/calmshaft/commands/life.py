@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,7 @@ from calmshaft.condition import Condition
 from calmshaft.duty.life import PlateLife, plate_life
 from calmshaft.duty.life_words import condition_rows, plain, sentences
 from calmshaft.line import LINES, sample_plates
-from calmshaft.wording import text_table
+from calmshaft.page_text import text_table
 
 
 def run_life(name: str, reference: str | None, misfiring: str | None, jobs: int, as_json: bool) -> Exit:
@@ -47,5 +46,5 @@ def _say(line: Line, found: PlateLife) -> None:
     said = "; of the springs: share in what uses up the weakest of them" if found.used else ""
     say(f"\n  friction: in the plate{said}\n")
     for sentence in sentences(found):
-        say(textwrap.fill(f"{sentence}.", 116, initial_indent="  ", subsequent_indent="    "))
+        say(f"  {sentence}.")
     say(f"\n{CAUTION}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import asdict
 from functools import partial
 from pathlib import Path
@@ -14,10 +13,11 @@ from calmshaft.commands.new import refuse_unfit
 from calmshaft.matching import Match, Matched, Nearest, match
 from calmshaft.matching.found import DETERMINED, FEW, NARROWED, OPEN
 from calmshaft.output import write_text
+from calmshaft.page_text import paragraph, text_table
 from calmshaft.progress import bar
 from calmshaft.schema_paths import kind_at
 from calmshaft.toml_text import text_of
-from calmshaft.wording import listed, number, percent, text_table
+from calmshaft.wording import listed, number, percent
 
 PAIRS_TOLD = 3
 IN = {"neutral": "in neutral", "ahead": "ahead"}
@@ -42,7 +42,7 @@ def run_match(
     if as_json:
         say_json(_document(found))
     else:
-        _say(found)
+        _say(found, out)
     if out and found.agreeing:
         head = HEAD.format(title=line.title, heard=_heard(found), agreeing=found.agreeing, tried=found.tried, seed=seed)
         tell(f"written: {write_text(head + text_of(found.best_line().document), out)}")
@@ -59,17 +59,17 @@ def _heard(found: Match) -> str:
     return listed(words)
 
 
-def _say(found: Match) -> None:
+def _say(found: Match, out: Path | None) -> None:
     say(found.line.title)
-    say(textwrap.fill(f"Heard: {_heard(found)}.", 110))
+    say(f"Heard: {_heard(found)}.")
     lost = f" {found.unsolved} were dropped, they have no answer." if found.unsolved else ""
     values = "1 value" if len(found.inputs) == 1 else f"{len(found.inputs)} values"
     say(f"{found.agreeing} of {found.tried} plausible cases agree ({values} drawn, seed {found.seed}).{lost}")
-    _say_values(found) if found.agreeing else _say_none(found)
+    _say_values(found, out) if found.agreeing else _say_none(found)
     say(f"\n{CAUTION}")
 
 
-def _say_values(found: Match) -> None:
+def _say_values(found: Match, out: Path | None) -> None:
     values = found.values()
     told = [one for one in values if one.word != OPEN]
     if told:
@@ -83,13 +83,14 @@ def _say_values(found: Match) -> None:
         say(f"  {path} and {other} are told of together only: {way}.")
     still = [one.path for one in values if one.word == OPEN]
     if still:
-        say(textwrap.fill(f"Not determined by what was heard: {', '.join(still)}.", 110, break_on_hyphens=False))
+        say(f"Not determined by what was heard: {', '.join(still)}.")
     if found.agreeing < FEW:
         say(f"Only {found.agreeing} cases agree: the intervals are rough. Ask for more with --cases.")
     best = found.best()
     stops = [f"{IN[gear]} its rattle stops at {number(stop[best])} rpm" for gear, stop in found.stops.items()]
     swing = [f"its idle speed swings by {percent(found.swings[best])}"] if found.heard.swing is not None else []
-    say(f"\nBest case: {listed(stops + swing)}. --out NAME.toml writes it as a line file.")
+    hint = "" if out else " --out NAME.toml writes it as a line file."
+    say(f"\nBest case: {listed(stops + swing)}.{hint}")
 
 
 def _row(one: Matched) -> list[str]:
@@ -99,9 +100,9 @@ def _row(one: Matched) -> list[str]:
 
 
 def _say_none(found: Match) -> None:
-    say(NONE_AGREES)
+    say(f"\n{paragraph(NONE_AGREES)}\n")
     for one in found.nearest:
-        say(textwrap.fill(_near_words(one), 110))
+        say(_near_words(one))
     if found.nearest_swings is not None and found.heard.swing is not None:
         low, high, measured = map(percent, (*found.nearest_swings, found.heard.swing))
         say(f"In neutral: idle speed swings by {low} to {high} in the cases looked at, measured {measured}.")
@@ -143,6 +144,6 @@ def _document(found: Match) -> dict[str, Any]:
         },
         "nearest": [asdict(one) for one in found.nearest],
         "nearest_swings": found.nearest_swings,
-        "explanations": [] if found.agreeing else [" ".join(NONE_AGREES.split())],
+        "explanations": [] if found.agreeing else [paragraph(NONE_AGREES)],
         "caution": CAUTION,
     }  # fmt: skip

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-import textwrap
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from calmshaft import Condition, Line, QuietIdle, SpeedsToAvoid, misfiring_ladder, quiet_idle, speeds_to_avoid
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, tell
-from calmshaft.condition import HEALTHY, line_fault
+from calmshaft.condition import HEALTHY
 from calmshaft.misfiring import deciding_measure, filled
 from calmshaft.misfiring_words import ladder_rows
 from calmshaft.output import write_figure, write_text
+from calmshaft.page_text import text_table
+from calmshaft.places import name_at
 from calmshaft.results import STATUS
 from calmshaft.runs import condition_text
 from calmshaft.speeds_to_avoid import UNHELD, UNKNOWN
-from calmshaft.wording import text_table
 
 if TYPE_CHECKING:
     import xarray as xr
@@ -35,16 +35,18 @@ class Found:
 
 def run_misfiring(line: Line, at: Condition, out: Path | None, card: Path | None, jobs: int, as_json: bool) -> Exit:
     """Print the ladder, the speeds to avoid and the lowest quiet idle; write the picture and the card where asked."""
-    if card is not None and card.suffix not in (".html", ".htm"):
-        raise line_fault("--card", str(card), "must end in .html", "write for instance --card card.html")
     in_gear = at.gear != "neutral"
     avoid = speeds_to_avoid(line, at.gear, load=at.load, threads=jobs) if in_gear else ()
     found = Found(misfiring_ladder(line, at, threads=jobs), avoid, quiet_idle(line, threads=jobs))
     say_json(_document(line, at, found)) if as_json else _say(line, at, found)
     if out is not None:
         from calmshaft import plots
+        from calmshaft.plots.style import INK
 
-        tell(f"written: {write_figure(plots.misfiring_ladder(found.ladder), out / 'misfiring.png')}")
+        name = name_at(line.name, at.with_(misfiring=HEALTHY), "misfiring")
+        drawn = plots.misfiring_ladder(found.ladder)
+        drawn.suptitle(f"{line.title}: {_asked(at)}", x=0.01, ha="left", fontsize=11, color=INK)
+        tell(f"written: {write_figure(drawn, out / f'{name}.png')}")
     if card is not None:
         from calmshaft.reports.card import helm_card
 
@@ -60,8 +62,7 @@ def _exit(found: Found) -> Exit:
 
 
 def _say(line: Line, at: Condition, found: Found) -> None:
-    said = (f"{line.title}", f"{at.rpm:g} rpm, {at.gear}, {at.load}; one cylinder at a time, at falling strength")
-    say("\n".join(said))
+    say(f"{line.title}\n{_asked(at)}; one cylinder at a time, at falling strength")
     say(text_table(ladder_rows(line, found.ladder)))
     say()
     _wrapped(found.ladder.attrs["words"].splitlines())
@@ -73,9 +74,13 @@ def _say(line: Line, at: Condition, found: Found) -> None:
     say(f"\n{CAUTION}")
 
 
+def _asked(at: Condition) -> str:
+    return f"{at.rpm:g} rpm, {at.gear}, {at.load}"
+
+
 def _wrapped(lines: Any) -> None:
     for text in lines:
-        say(textwrap.fill(text, 116, initial_indent="  ", subsequent_indent="    "))
+        say(f"  {text}")
 
 
 def avoid_lines(avoid: tuple[SpeedsToAvoid, ...]) -> list[str]:

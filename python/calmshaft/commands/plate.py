@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from calmshaft import units
-from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
+from calmshaft.commands.common import CAUTION, Exit, all_of, exit_for, say, say_json, tell
 from calmshaft.commands.plate_joint import greatest, joint_lines, pocket_text
 from calmshaft.faults import said
 from calmshaft.judgement import Judgement
@@ -15,7 +16,9 @@ from calmshaft.judgement.joint import judge_joint
 from calmshaft.line import LINES, load_plate, sample_lines, sample_plates
 from calmshaft.line_file import read
 from calmshaft.output import write_figure
-from calmshaft.wording import number, text_table
+from calmshaft.page_text import text_table
+from calmshaft.places import into_folder, name_of
+from calmshaft.wording import number
 from calmshaft.workshop.plate_by_itself import PlateAlone, plate_alone
 from calmshaft.workshop.plate_measured import preload_words
 from calmshaft.workshop.springs import WireStrength
@@ -26,7 +29,7 @@ DEGREE = math.pi / 180
 
 def plate(name: str, out: Path | None, as_json: bool) -> Exit:
     """Print a plate, with `out` also draw it. Raises LineError with every fault."""
-    found = plate_named(name)
+    found, _ = all_of(partial(plate_named, name), partial(into_folder, out))
     judged = (*judge_bind(found), *judge_joint(found.joint, *greatest(found)))
     for fault in found.warnings:
         tell(f"note: {said(fault)}")
@@ -40,8 +43,13 @@ def plate(name: str, out: Path | None, as_json: bool) -> Exit:
     if out is not None:
         from calmshaft.plots.plate_sheet import plate_sheet
 
-        tell(f"written: {write_figure(plate_sheet(found), out / 'plate.png')}")
+        tell(f"written: {write_figure(plate_sheet(found), out / f'{_file(name)}.png')}")
     return exit_for(judged, "periodic")
+
+
+def _file(name: str) -> str:
+    stem = Path(name).stem
+    return name_of(stem) if "plate" in stem else name_of(stem, "plate")
 
 
 def plate_named(name: str) -> PlateAlone:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from calmshaft import units
 from calmshaft.quantity import Quantity
 
 DEGREE = math.pi / 180.0  # [rad]
+FEWEST_IN_A_VEE, SURELY_A_VEE = 6, 8  # cylinders; common practice, no source
+_LAYOUTS = {"v": "vee", "in line": "inline", "in-line": "inline", "straight": "inline", "row": "inline"}
 NEUTRAL_ONLY = "Then only neutral can be answered."
 
 
@@ -18,13 +20,38 @@ def _always(answers: Mapping[str, Any]) -> bool:
     return True
 
 
+def _none(answers: Mapping[str, Any]) -> None:
+    return None
+
+
 def _in_gear(answers: Mapping[str, Any]) -> bool:
     return "gearbox.ahead.ratio" in answers
 
 
+def _may_be_a_vee(answers: Mapping[str, Any]) -> bool:
+    return bool(answers["engine.cylinders"] >= FEWEST_IN_A_VEE)
+
+
+def _is_a_vee(answers: Mapping[str, Any]) -> bool:
+    return answers.get("engine.layout") == "vee"
+
+
+def _usual_layout(answers: Mapping[str, Any]) -> str:
+    return "vee" if answers["engine.cylinders"] >= SURELY_A_VEE else "inline"
+
+
+def _usual_bank(answers: Mapping[str, Any]) -> str | None:
+    """Where such vees fire evenly on common crank pins; sixes are built with several."""
+    cylinders = answers["engine.cylinders"]
+    return f"{720 / cylinders:g} deg" if cylinders >= SURELY_A_VEE else None
+
+
 @dataclass(frozen=True)
 class Question:
-    """One question. estimated: keys whose estimate is shown where the answer is unknown; without: what then lacks."""
+    """One question. estimated: keys whose estimate is shown where the answer is unknown; without: what then lacks.
+
+    usual: what is written into the file where it is unknown. spellings: other words for an answer.
+    """
 
     key: str
     words: str
@@ -32,13 +59,23 @@ class Question:
     estimated: tuple[str, ...] = ()
     without: str = ""
     applies: Callable[[Mapping[str, Any]], bool] = _always
+    usual: Callable[[Mapping[str, Any]], str | None] = _none
+    spellings: Mapping[str, str] = field(default_factory=dict)
 
 
 QUESTIONS = (
     Question("title", "What is the line called?"),
     Question("engine.fuel", "Diesel or petrol?", required=True),
     Question("engine.cylinders", "How many cylinders?", required=True),
-    Question("engine.firing_order", "Firing order, for instance 1 3 4 2?", without="Then the usual order is taken."),
+    Question("engine.layout", "In line or vee?", applies=_may_be_a_vee, usual=_usual_layout, spellings=_LAYOUTS),
+    Question(
+        "engine.bank_angle",
+        "Angle between its banks, for instance 90 deg?",
+        without="Then even firing is taken, as with offset crank pins; else write firing_angles into the file.",
+        applies=_is_a_vee,
+        usual=_usual_bank,
+    ),
+    Question("engine.firing_order", "Firing order, for instance 1 3 4 2?"),
     Question("engine.bore", "Bore of the cylinders?", required=True),
     Question("engine.stroke", "Stroke?", required=True),
     Question("engine.rated_rpm", "Rated speed on the data plate [rpm]?", required=True),
@@ -86,7 +123,8 @@ def plate_band(answers: Mapping[str, Any], known: Mapping[str, Quantity]) -> dic
     band: dict[str, Any] = {}
     stop = 10.0 * DEGREE
     if "plate.stop_angle" in answers:
-        stop = units.parse(answers["plate.stop_angle"], "angle")
+        written = answers["plate.stop_angle"]
+        stop = units.parse(written["value"] if isinstance(written, dict) else written, "angle")
     else:
         band["plate.stop_angle"] = {"value": "10 deg", "source": "estimated", "range": "40 %"}
     stiffness = 1.4 * torque * DEGREE / max(stop - 0.5 * DEGREE, DEGREE)  # [N m/deg]

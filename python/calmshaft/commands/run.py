@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from pathlib import Path
 
 from calmshaft import Condition, Line, Run, steady
@@ -20,10 +19,12 @@ from calmshaft.commands.bands import (
 from calmshaft.commands.common import CAUTION, Exit, exit_for, say, say_json, tell
 from calmshaft.judgement import judge
 from calmshaft.output import write_figure, write_netcdf
+from calmshaft.page_text import text_table
+from calmshaft.places import name_at
 from calmshaft.results import MEASURES
 from calmshaft.runs import condition_text
 from calmshaft.uncertainties.monte_carlo import Uncertainty
-from calmshaft.wording import in_workshop_units, number, status_words, text_table
+from calmshaft.wording import in_workshop_units, number, status_words
 
 # In the order of weight: where teeth part, peaks are an indication only.
 _FIRST = ("mesh_separated_share", "mesh_coast_share", "mesh_torque_min", "mesh_torque_vibratory", "mesh_torque_mean")
@@ -42,7 +43,7 @@ def run(line: Line, at: Condition, out: Path | None, as_json: bool, with_band: b
             say(f"  {one.word:10}  {one.subject}: {one.finding}")
         say(f"\n{CAUTION}")
     if out is not None and found.signals is not None:
-        _write(found, out)
+        _write(line, found, out)
     return exit_for(judged, found.status)
 
 
@@ -70,7 +71,7 @@ def _say_plate(found: Run) -> None:
     duty = plate_duty(found)
     say(f"\nThe plate ({duty.title})")
     for sentence in sentences(duty):
-        say(textwrap.fill(f"{sentence}.", 110, initial_indent="  ", subsequent_indent="    "))
+        say(f"  {sentence}.")
     if rows := spring_rows(duty):
         say(text_table(rows))
 
@@ -124,12 +125,15 @@ def _rows(found: Run, band: Uncertainty | None) -> list[list[str]]:
     return rows
 
 
-def _write(found: Run, out: Path) -> None:
+def _write(line: Line, found: Run, out: Path) -> None:
     from calmshaft import plots
+    from calmshaft.plots.style import titled
 
+    drawn = plots.torque_trace(found)
+    titled(drawn, f"{line.title}: {condition_text(found.at)}")
     written = [
-        write_netcdf(found.signals, out / "signals.nc"),
-        write_figure(plots.torque_trace(found).figure, out / "torque.png"),
+        write_netcdf(found.signals, out / f"{name_at(line.name, found.at, 'signals')}.nc"),
+        write_figure(drawn.figure, out / f"{name_at(line.name, found.at, 'torque')}.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))
 

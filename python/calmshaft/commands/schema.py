@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from functools import cache
 from typing import Any, Literal, get_args, get_origin
 
+import typer
+
 from calmshaft import _core, line_rules, sample_line, units
 from calmshaft.commands.common import say, say_json
 from calmshaft.commands.schema_page import page
@@ -14,9 +16,14 @@ from calmshaft.commands.schema_words import MEANINGS
 from calmshaft.condition import line_fault
 from calmshaft.estimates import rules
 from calmshaft.schema import LineFile, Section
+from calmshaft.schema_examples import EXAMPLES, example_at
 from calmshaft.schema_fields import Limit, Physical
 from calmshaft.schema_paths import field_at
 from calmshaft.workshop import plate_groups
+
+WITH_RANGE = """\
+    A value, "16 N*m/deg", may have a range: { value = "16 N*m/deg", source = "measured", range = "5 %" },
+    or its two ends: { value = "16 N*m/deg", source = "estimated", low = "14 N*m/deg", high = "22 N*m/deg" }."""
 
 
 def schema(key: str, as_json: bool, as_page: bool) -> None:
@@ -32,7 +39,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
         say_json(chosen)
         return
     if as_page:
-        say(page(chosen).rstrip())
+        typer.echo(page(chosen).rstrip())  # a file's lines, not the screen's
         return
     for one in chosen:
         needed = " (must be given)" if one["required"] else ""
@@ -43,6 +50,7 @@ def schema(key: str, as_json: bool, as_page: bool) -> None:
             say(f"    not known: {rule['rule']}: {rule['formula']}; range {rule['range']}")
         for how in dict.fromkeys(rule["measure"] for rule in one["rules"]):
             say(f"    measure: {how}")
+    say(WITH_RANGE)
 
 
 def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:
@@ -69,7 +77,7 @@ def _keys(model: type[Section], prefix: str = "") -> Iterator[dict[str, Any]]:
 def _examples() -> dict[str, str]:
     """What the shipped lines write for a key, by the key without indices; the launch's own word comes first."""
     found: dict[str, str] = {}
-    for name in ("harbour-launch", "harbour-launch-tables"):
+    for name in ("harbour-launch", "harbour-launch-tables", "harbour-launch-measured"):
         for path, value in sorted(_leaves(sample_line(name).document, "")):
             found.setdefault(re.sub(r"\[\d+\]", "[]", path), f'"{value}"' if isinstance(value, str) else f"{value}")
     return found
@@ -91,11 +99,11 @@ def _takes(found: Any, key: str) -> str:
     example = _examples().get(key)
     if isinstance(found, Limit):
         kind = units.kind_named(found.kind)
-        example = f'{{ value = "{kind.example}", document = "name, clause, edition" }}'
+        example = f'{{ value = "{example_at(key, found.kind)}", document = "name, clause, edition" }}'
         return f"{kind.words} with its document, e.g. {example}"
     if isinstance(found, Physical):
         kind = units.kind_named(found.kind)
-        example = example or (f'"{kind.example}"' if kind.bare != "" else "")
+        example = example or (f'"{example_at(key, found.kind)}"' if kind.bare != "" or key in EXAMPLES else "")
         return f"{kind.words}, e.g. {example}" if example else kind.words
     if get_origin(found) is Literal:
         return " or ".join(f'"{word}"' if isinstance(word, str) else f"{word}" for word in get_args(found))

@@ -18,7 +18,44 @@ _FIT = {
     "rotation": ("for which it is made, seen from the gearbox", "of the flywheel, seen from the gearbox"),
 }
 
+_HANG = {
+    "mass": "of the part alone, without the board",
+    "wire_radius": "from the axis to each wire",
+    "wire_length": "of one wire, from hook to part",
+    "swings": "full swings in the time, there and back; 1 where not said",
+    "time": "of all swings together; without a range 0.2 s off, as by hand",
+    "table_mass": "of a board that the part lies on",
+    "table_inertia": "of that board, hung alone",
+}
+_HUNG = ("flywheel.hang", "engine.crank_hang", "propeller.hang")
+_DIAL = {
+    "travel": "how far the gauge goes from stop to stop; without range and division 0.02 mm off",
+    "division": "of the gauge: what its reading may be off where travel has no range",
+    "radius": "from the axis to the tip of the gauge",
+    "held": "the shaft that is held, the gauge is on the other; the input where not said",
+    "ratio": "input turns for one turn of the shaft with the gauge; that of the pair where not said",
+}
+_PULL = {
+    "force": "steady pull while it turns slowly, N, kgf or lbf; without range and division 20 % off",
+    "division": "of the scale: what its reading may be off where force has no range",
+    "radius": "from the axis to the middle of the cord",
+}
+_DIALLED, _PULLED = ("gearbox.ahead", "gearbox.astern", "gearbox.unloaded[]"), ("gearbox", "gearbox.unloaded[]")
+
 MEANINGS = {
+    **{f"{part}.{key}": words for part in _HUNG for key, words in _HANG.items()},
+    **{f"{part}.dial.{key}": words for part in _DIALLED for key, words in _DIAL.items()},
+    **{f"{part}.pull.{key}": words for part in _PULLED for key, words in _PULL.items()},
+    "gearbox.pull.shaft": "the one that the cord is wound on; the output with a gear engaged, the input free",
+    "gearbox.pull.ratio": "for the output: input turns for one of it; gearbox.ahead.ratio where not said",
+    "gearbox.unloaded[].pull.ratio": "input turns for one turn of the free gear that the cord is on",
+    "gearbox.two_weights.radius": "from the axis of the input to the middle of the cord, in neutral",
+    "gearbox.two_weights.fall": "the same height for both weights, from rest",
+    "engine.rod_scales.big_end": "reading under the big end, rod level; gives rod_mass and rod_centre_from_big_end",
+    "engine.rod_scales.small_end": "reading under the small end",
+    "engine.rod_swing.edge_to_centre": "from the knife edge in the small end to the centre of mass; gives rod_inertia",
+    "engine.rod_swing.swings": "full swings in the time, there and back; 1 where not said",
+    "engine.crank_mass": "of the crank alone, where it is not hung",
     "engine.firing_order": "cylinder numbers in the order in which they fire, at even intervals",
     "engine.firing_angles": "instead of the order: crank angle of firing by cylinder number, for uneven intervals",
     "engine.numbered_from": "the end of the engine at which cylinder 1 is",
@@ -58,6 +95,9 @@ MEANINGS = {
     "shaft.iacs_ur_m68.applies": "true where the shaft comes under this rule of the class societies; the user says so",
     "shaft.iacs_ur_m68.material": "of the shaft's certificate; others than these steels are not judged by it",
     "shaft.iacs_ur_m68.shape": "what weakens the shaft most",
+    "propeller.area_ratio": "expanded area of all blades over that of the disc",
+    "propeller.water_inertia": "of the water alone; `calmshaft check` sets all ways of reckoning it beside each other",
+    "propeller.water_by": "the way that water_inertia is reckoned by; all ways where area_ratio is there",
     "propeller.full_throttle_rpm": "crank speed that the line really reaches ahead at full throttle",
     "propeller.absorbs_torque": "instead: torque at the gearbox input at absorbs_rpm",
     "propeller.tied_up_factor": "torque tied up over torque under way at one speed",

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from pathlib import Path
 from typing import Any
 
 from calmshaft import Condition, Line, units
 from calmshaft.commands.bands import band_table, cases_words, document, past_limits, told_limit
+from calmshaft.commands.check_sources import how_words, shop_words
 from calmshaft.commands.common import CAUTION, Exit, say, say_json, show_progress, tell
 from calmshaft.output import write_figure
+from calmshaft.page_text import text_table
+from calmshaft.places import name_at
 from calmshaft.progress import bar
 from calmshaft.runs import condition_text
 from calmshaft.schema_paths import kind_at
 from calmshaft.uncertainties.asked import measure_named
 from calmshaft.uncertainties.influence import Influence
 from calmshaft.uncertainties.monte_carlo import MeasureNext, Uncertainty, uncertainty
-from calmshaft.uncertainties.ranges import how_to_measure
+from calmshaft.uncertainties.ranges import how_to_measure, where_measured
 from calmshaft.uncertainties.tornado import Swing, Tornado, tornado
-from calmshaft.wording import in_workshop_units, number, text_table
+from calmshaft.wording import in_workshop_units, number
 
 MOST_TOLD = 10  # inputs
 ENOUGH = 400  # cases to tell from them what would be left of a band: tenths of a range then hold forty
@@ -38,7 +40,7 @@ def run_uncertainty(
     else:
         _say(found, swings)
     if out is not None:
-        _draw(found, swings, out)
+        _draw(found, swings, out, name_at(line.name, at, measure or ""))
     return _exit(found)
 
 
@@ -60,7 +62,11 @@ def _say(found: Uncertainty, swings: Tornado) -> None:
     for told in past_limits(found):
         say(told_limit(told))
     _say_swings(found, swings)
-    say(f"\n{textwrap.fill(_next_words(_next(found, swings)), 110)}")
+    first, in_shop = _next(found, swings), _next(found, swings, before_assembly=True)
+    say(f"\n{_next_words(first)}")
+    if first is not None and (in_shop is None or first.path != in_shop.path):
+        little = in_shop is not None and found.cases >= ENOUGH and math.isnan(in_shop.now)
+        say(f"{shop_words(in_shop)}{' It alone narrows this band by less than a twentieth.' if little else ''}")
     say(f"\n{CAUTION}")
 
 
@@ -94,28 +100,45 @@ def _part_words(part: float) -> str:
     return names.get(round(1 / part), f"1/{round(1 / part)}")
 
 
-def _next(found: Uncertainty, swings: Tornado) -> MeasureNext | None:
-    """By the cases where there are enough, else by one value at a time: then nothing is said of what remains."""
+def _next(found: Uncertainty, swings: Tornado, before_assembly: bool = False) -> MeasureNext | None:
+    """By the cases where there are enough, else by one value at a time: then nothing is said of what remains.
+
+    So too where no value of the workshop narrows the band by itself: the parts lie on the bench but once.
+    """
     if found.cases >= ENOUGH:
-        return found.measure_next()
-    one = swings.measure_next()
-    how = how_to_measure(one.path, one.quantity) if one else ""
-    return one and MeasureNext(one.path, one.quantity, swings.measure, math.nan, math.nan, math.nan, how)
+        first = found.measure_next(before_assembly=before_assembly)
+        if first is not None or not before_assembly:
+            return first
+    one = swings.measure_next(before_assembly)
+    if one is None:
+        return None
+    how = how_to_measure(one.path, one.quantity)
+    return MeasureNext(one.path, one.quantity, swings.measure, math.nan, math.nan, math.nan, how)
 
 
 def _next_words(first: MeasureNext | None) -> str:
     if first is None:
         return "Measure next: no single value that a workshop can measure would narrow this band by a twentieth."
+    how = how_words(first.path, first.quantity)
     if math.isnan(first.now):
-        return f"Measure next: {first.path}, by itself it moves the answer most. {first.how_to_measure}"
+        return f"By itself one value moves the answer most. Measure next: {how}"
     now, unit = in_workshop_units(measure_named(first.measure), first.now)
     left, _ = in_workshop_units(measure_named(first.measure), first.remaining)
-    words = f"Measure next: {first.path}. Known to {_part_words(first.part)} of its range, it would leave a band of "
-    return words + f"{number(left)} {unit} on the average, in place of {number(now)} {unit}. {first.how_to_measure}"
+    return (
+        f"Measure next: {how} Known to {_part_words(first.part)} of its range, it would leave a band of "
+        f"{number(left)} {unit} on the average, in place of {number(now)} {unit}."
+    )
+
+
+def _next_document(one: MeasureNext | None) -> dict[str, Any] | None:
+    if one is None:
+        return None
+    where = where_measured(one.path, one.quantity)
+    return {"key": one.path, "now": one.now, "remaining": one.remaining, "known_to": one.part, "where": where,
+            "how_to_measure": one.how_to_measure}  # fmt: skip
 
 
 def _document(found: Uncertainty, swings: Tornado) -> dict[str, Any]:
-    first = _next(found, swings)
     return {
         "title": found.line.title,
         "condition": condition_text(found.at),
@@ -131,17 +154,17 @@ def _document(found: Uncertainty, swings: Tornado) -> dict[str, Any]:
              "remaining": one.remaining, "known_to": one.part}
             for one in found.influences()
         ],
-        "measure_next": first and {"key": first.path, "now": first.now, "remaining": first.remaining,
-                                   "known_to": first.part, "how_to_measure": first.how_to_measure},
+        "measure_next": _next_document(_next(found, swings)),
+        "measure_before_assembly": _next_document(_next(found, swings, before_assembly=True)),
         "caution": CAUTION,
     }  # fmt: skip
 
 
-def _draw(found: Uncertainty, swings: Tornado, out: Path) -> None:
+def _draw(found: Uncertainty, swings: Tornado, out: Path, name: str) -> None:
     from calmshaft import plots
 
     written = [
-        write_figure(plots.cases(found).figure, out / "cases.png"),
-        write_figure(plots.tornado(swings).figure, out / "tornado.png"),
+        write_figure(plots.cases(found).figure, out / f"{name}-cases.png"),
+        write_figure(plots.tornado(swings).figure, out / f"{name}-tornado.png"),
     ]
     tell("written: " + ", ".join(str(path) for path in written))

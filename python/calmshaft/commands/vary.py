@@ -16,6 +16,7 @@ from calmshaft.together import zipped
 
 _NUMBER = r"[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _RANGE = re.compile(rf"({_NUMBER})\s+to\s+({_NUMBER})\s*([^,]*),\s*(\d+)\s+values?")
+_ENDS = re.compile(rf"({_NUMBER})\s*(?:\bto\b|:|\.\.+|-)\s*({_NUMBER})(?::{_NUMBER})?([^,]*)")
 _ENDS_IN_UNIT = re.compile(rf"({_NUMBER})\s*(.*)")
 _WORDS = ("misfiring", "gear", "load", "fuelling", PLATE)
 
@@ -69,8 +70,9 @@ def _values(name: str, text: str) -> Any:
     spread = _RANGE.fullmatch(text)
     if spread:
         return _with_unit(name, _spaced(name, spread), spread[3].strip())
-    if re.search(rf"{_NUMBER}\s+to\s+{_NUMBER}", text):
-        advice = f'write how many: "{name} = {text.split(",")[0].strip()}, 14 values"'
+    if ends := _ENDS.match(text):
+        unit = f" {ends[3].strip()}" if ends[3].strip() else ""
+        advice = f'write how many: "{name} = {ends[1]} to {ends[2]}{unit}, 14 values"'
         raise line_fault(f"axis {name}", text, "is a range without a number of values", advice)
     parts = [part.strip() for part in text.split(",")]
     *numbers, last = parts

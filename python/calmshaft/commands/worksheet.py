@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from calmshaft.commands.common import CAUTION, all_of, say, tell
-from calmshaft.condition import line_fault
 from calmshaft.output import write_text
+from calmshaft.page_text import folded
+from calmshaft.places import PAGES, into_file
 from calmshaft.worksheets import worksheet, worksheets
 
 
@@ -22,11 +23,6 @@ def list_worksheets() -> None:
 def write_worksheet(name: str, out: Path | None, units: str) -> None:
     """Write one page. Raises LineError for a name that is none, units that are none or a file that is no page."""
     path = out or Path(f"{name}.html")
-    made, _ = all_of(lambda: worksheet(name, units), lambda: _page(path))
+    made, _ = all_of(lambda: worksheet(name, units), lambda: into_file(path, PAGES, example="sheet"))
     tell(f"written: {write_text(made.html, path)}")
-    tell(CAUTION)
-
-
-def _page(path: Path) -> None:
-    if path.suffix not in (".html", ".htm"):
-        raise line_fault("--out", str(path), "must end in .html or .htm", "write for instance --out sheet.html")
+    tell(folded(CAUTION))

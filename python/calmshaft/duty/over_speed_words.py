@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from calmshaft.judgement.entered import ENTERED, limit_over
+from calmshaft.judgement.entered import ENTERED, allowed_words, limit_over
+from calmshaft.judgement.over_speed import RPM
 from calmshaft.judgement.verdicts import against
 from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
-from calmshaft.units import express
 from calmshaft.wording import listed, number, percent
 
 if TYPE_CHECKING:
@@ -50,8 +50,9 @@ def _beside(line: Line, ds: xr.Dataset, name: str, key: str) -> list[str]:
     share = np.where(ds.overfuelled, math.nan, np.abs(ds[name].values) / limits)
     if not np.nanmax(share, initial=0.0) > 0:
         return [f"({entered.document})", "not judged: none of these speeds has a value beside it"]
-    allowed = limits[int(np.nanargmax(share)) % limits.size]
-    shown = f"{number(express(allowed, one.unit, one.kind))} {one.shown_unit} ({entered.document})"
+    band = entered.at_speed(float(ds.rpm.values[int(np.nanargmax(share)) % limits.size]) * RPM)
+    assert band is not None  # a share has a limit
+    shown = f"{allowed_words(one, band.value)} ({band.document})"
     return [shown, against(float(np.nanmax(share)), 1.0)]
 
 

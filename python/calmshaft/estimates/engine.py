@@ -98,7 +98,7 @@ def _piston_mass(known: Known) -> Spread:
     "bore bore length",
     formula="780 (diesel) or 480 (petrol) kg/m^3 x bore^2 x rod length, with shells and bolts",
     spread="20 %",
-    measure="Scale.",
+    measure="Scale; as [engine.rod_scales] with one under each end, which finds its centre too.",
     source="workshop data of one engine; the rest from memory",
     needs=("engine.bore", "engine.rod_length"),
 )
@@ -112,7 +112,8 @@ def _rod_mass(known: Known) -> Spread:
     "three tenths",
     formula="0.30 (diesel) or 0.28 (petrol) of the rod length",
     spread="0.25 to 0.35 of the rod length",
-    measure="Rod level, each end on a scale in turn: length x small-end reading / sum of both.",
+    measure="Rod level, each end on a scale in turn: length x small-end reading / sum of both; write the readings as "
+    "[engine.rod_scales].",
     source="workshop data; value from memory",
     needs=("engine.rod_length",),
 )
@@ -127,7 +128,7 @@ def _rod_centre(known: Known) -> Spread:
     formula="mass x centre x (length - centre) / 1.10, centre counted from the big end",
     spread="10 % down, 13 % up",
     measure="Swing it on a knife edge in the small end: m g a t^2 / (4 pi^2) - m a^2, "
-    "a from the edge to the centre of mass.",
+    "a from the edge to the centre of mass; write the readings as [engine.rod_swing].",
     source="ASME ICEF2002 p. 305, abstract: two masses give 9.65 % too much on average of 19 rods",
     needs=("engine.rod_mass", "engine.rod_centre_from_big_end", "engine.rod_length"),
 )
@@ -142,7 +143,8 @@ def _rod_inertia(known: Known) -> Spread:
     "weighed crank",
     formula="mass x (0.48 stroke)^2 inline, mass x (0.54 stroke)^2 vee",
     spread="15 %",
-    measure="Hang the bare crank on three wires: m g R^2 t^2 / (4 pi^2 l).",
+    measure="Hang the bare crank on three wires: m g R^2 t^2 / (4 pi^2 l); write the readings as [engine.crank_hang].",
+    sheet="hang",
     source="own geometry",
     needs=("engine.crank_mass", "engine.stroke"),
     cautions=("lift",),
@@ -157,7 +159,8 @@ def _crank_weighed(known: Known) -> Spread:
     "litre and stroke",
     formula="2.2 (inline) or 1.75 (vee) kg/l x litres x stroke^2; six tenths of it without counterweights",
     spread="35 %",
-    measure="Hang the bare crank on three wires: m g R^2 t^2 / (4 pi^2 l).",
+    measure="Hang the bare crank on three wires: m g R^2 t^2 / (4 pi^2 l); write the readings as [engine.crank_hang].",
+    sheet="hang",
     source="own geometry: six cranks built up from pins, journals, webs and counterweights",
     needs=SIZE,
     cautions=("lift",),

@@ -12,6 +12,7 @@ CAUTIONS = {
     "turn": "Isolate the battery, hold the fuel stop, lock the shaft against tide and tow; bar by hand only.",
     "run": "Guards on, clothes and hands clear, boat tied up, a second person at the stop.",
     "fuel": "No flame or hot exhaust near; closed can; never open a common rail; skin away from fuel jets.",
+    "exhaust": "Exhaust gas kills and its pipes burn: air the room, keep the gas out of it.",
     "spring": "Guarded vice and eye protection.",
     "weight": "Stand aside of the falling weight and let the cord run off free.",
 }

@@ -1,10 +1,11 @@
 """Burning, gas exchange and friction. The start values are those of the compiled core, told here in words."""
 
 import math
+from collections.abc import Callable
 
 from calmshaft import _core
 from calmshaft.estimates.engine import is_petrol
-from calmshaft.estimates.rules import Known, Spread, number, percent, rule
+from calmshaft.estimates.rules import Known, Spread, always, number, percent, rule
 
 DEGREE = math.pi / 180  # [rad]
 BAR = 1e5  # [Pa]
@@ -30,10 +31,21 @@ def _combustion(
     spread: str,
     measure: str = "Needs a pressure indicator; it matters little.",
     source: str = HEYWOOD,
+    applies: Callable[[Known], bool] = always,
+    cautions: tuple[str, ...] = (),
 ) -> None:
     """Register one value; `diesel` and `petrol` say how far below and above the start it may lie, in SI."""
 
-    @rule(f"engine.combustion.{field}", name, formula=formula, spread=spread, measure=measure, source=source)
+    @rule(
+        f"engine.combustion.{field}",
+        name,
+        formula=formula,
+        spread=spread,
+        measure=measure,
+        source=source,
+        applies=applies,
+        cautions=cautions,
+    )
     def estimate(known: Known) -> Spread:
         start = getattr(_core.default_combustion(_fuel(known), _strokes(known)), field)
         below, above = petrol if is_petrol(known) else diesel
@@ -45,9 +57,21 @@ _combustion(
     "single burn",
     diesel=(8 * DEGREE, 7 * DEGREE),
     petrol=(10 * DEGREE, 10 * DEGREE),
-    formula="2 deg (diesel) or 20 deg (petrol) before firing top dead centre",
-    spread="10 deg before to 5 deg after; 30 to 10 deg before",
-    measure="Petrol: timing lamp, burning starts 8 deg after the spark. Diesel: needs a pressure indicator.",
+    formula="2 deg before firing top dead centre",
+    spread="10 deg before to 5 deg after",
+    measure="Needs a pressure indicator.",
+    applies=lambda known: not is_petrol(known),
+)
+_combustion(
+    "burn_start",
+    "single burn after a spark",
+    diesel=(8 * DEGREE, 7 * DEGREE),
+    petrol=(10 * DEGREE, 10 * DEGREE),
+    formula="20 deg before firing top dead centre",
+    spread="30 to 10 deg before",
+    measure="Timing lamp: burning starts 8 deg after the spark.",
+    applies=is_petrol,
+    cautions=("run",),
 )
 _combustion(
     "burn_duration",
@@ -91,6 +115,7 @@ _combustion(
     spread="0.08 bar down, 0.02 bar up; boost comes on top",
     measure="Boost gauge on the inlet manifold at full throttle.",
     source=TRADE,
+    cautions=("run",),
 )
 _combustion(
     "exhaust_pressure",
@@ -101,6 +126,7 @@ _combustion(
     spread="1.02 to 1.20 bar",
     measure="Gauge on a long copper pipe from the exhaust, at full throttle.",
     source=TRADE,
+    cautions=("run", "exhaust"),
 )
 _combustion(
     "inlet_closes",
@@ -111,6 +137,7 @@ _combustion(
     spread="up to 50 deg later",
     measure="Dial on the valve, degree wheel on the crank.",
     source=TRADE,
+    cautions=("turn",),
 )
 _combustion(
     "exhaust_opens",
@@ -121,6 +148,7 @@ _combustion(
     spread="15 deg",
     measure="Dial on the valve, degree wheel on the crank.",
     source=TRADE,
+    cautions=("turn",),
 )
 
 

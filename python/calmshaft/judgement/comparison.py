@@ -17,6 +17,7 @@ from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
 from calmshaft.quiet_idle import one_dead
 from calmshaft.runs import fire_evenly, usual_gear
+from calmshaft.speed_steps import ends_of, running_speeds
 from calmshaft.sweeps import sweep
 from calmshaft.wording import number, percent
 
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
 
 __all__ = ["RPM", "Comparison", "Verdict", "compare", "fire_evenly"]
 
+ON_COAST = " on the coast flanks"
+BELOW = 0.8  # [-] of idle speed: from here on a comparison is drawn
 ALL_FIRE, ONE_DEAD = "all fire", "one dead"
 
 
@@ -112,18 +115,14 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
             load: str = "under way", plausible: int = 0) -> Comparison:  # fmt: skip
     """Every line at every speed, healthy and with each cylinder dead (one, where all are alike), judged.
 
-    lines: name -> Line. rpm: 40 speeds from 0.8 x the lowest idle to the highest rated speed where not given.
+    lines: name -> Line. rpm: where not given, steps of 25 rpm from the lowest idle to the highest rated speed,
+    and four speeds below, down to 0.8 of idle.
     misfiring: other faults than these, as Condition takes them, each judged by itself. Gears that a line lacks are left
     out. plausible: so many cases drawn from each line's ranges give every deciding number its band, 0 none. Raises
     LineError for no line or a condition that does not fit, and on Ctrl-C SweepInterrupted.
     """
     if plausible and not 20 <= plausible <= 10_000:
         raise line_fault("plausible", plausible, "cannot make a band", "write from 20 to 10,000 cases, or 0 for none")
-    if not isinstance(lines, Mapping):
-        rule = "has no names for its lines"
-        raise line_fault(
-            "compare", type(lines).__name__, rule, 'write for instance {"plate A": line, "plate B": other}'
-        )
     if not lines:
         raise line_fault("compare", "no line", "there is nothing to compare", "name two lines, or a line and plates")
     speeds = list(rpm) if rpm is not None else _speeds(lines)
@@ -156,11 +155,12 @@ def cases_of(line: Line, misfiring: Sequence[Misfiring] | None) -> dict[str, lis
 
 
 def _speeds(lines: Mapping[str, Line]) -> list[float]:
-    """40 speeds, and every line's own idle speed."""
-    idles = sorted({line.quantities["engine.idle_rpm"].value / RPM for line in lines.values()})
-    rated = max(line.quantities["engine.rated_rpm"].value for line in lines.values()) / RPM
-    below, above = np.linspace(0.8 * idles[0], idles[0], 5), np.linspace(idles[0], rated, 36)
-    return sorted({round(float(speed), 1) for speed in [*below, *above, *idles]})
+    """Those at which a line is judged, of all lines, every line's own idle speed, and four below the lowest."""
+    ends = [ends_of(line) for line in lines.values()]
+    lowest, highest = min(idle for idle, _ in ends), max(rated for _, rated in ends)
+    below = np.linspace(BELOW * lowest, lowest, 5)[:-1]
+    others = [*below, *(idle for idle, _ in ends)]
+    return sorted({*running_speeds(lowest, highest), *(round(float(speed), 3) for speed in others)})
 
 
 def judged(
@@ -198,6 +198,7 @@ def _verdict(name: str, line: Line, gear: str, words: str, one: Respect, ds: xr.
     if word != "over" and open_rows.any():
         word, finding = "not judged", f"no valid result at {number(float(rpm[rows[open_rows][0]]))} rpm"
     cylinder = 0 if len(labels) == 1 else int(labels[column])
+    said["document"] = one.document_at(at)
     return Verdict(**said, **found, word=word, finding=finding, cylinder=cylinder)
 
 
@@ -217,5 +218,5 @@ def _finding(one: Respect, line: Line, found: dict[str, Any], label: str, ds: xr
     if value == 0:
         return percent(0.0)
     coast = float(one.coast.sel(rpm=rpm, misfiring=label)) if one.coast is not None else 0.0
-    flanks = f", {percent(coast / 100)} on the coast flanks" if coast > 100 * 0.0005 else ""
+    flanks = f", {percent(coast / 100)}{ON_COAST}" if coast > 100 * 0.0005 else ""
     return f"{percent(value / 100)}{flanks}, {number(rpm)} rpm"

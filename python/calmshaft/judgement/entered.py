@@ -146,7 +146,7 @@ def judge_entered(line: Line, run: Run) -> tuple[Judgement, ...]:
 def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
     unit, neutral, here = one.shown_unit, run.at.gear == "neutral", limit.at_speed(run.at.rpm * _RPM)
     if here is None:
-        why = f"its speeds are {speeds_words(limit)} ({limit.document})"
+        why = f"it belongs to other speeds, {speeds_words(limit)}"
         return Judgement(one.subject, "not judged", why, unit=unit, matters=False, document=limit.document or "")
     document = here.document
     value, allowed = (units.express(amount, one.unit, one.kind) for amount in (value_in_run(one, run), here.value))
@@ -160,15 +160,25 @@ def _judged(one: Entered, limit: Quantity, run: Run) -> Judgement:
 
 
 def speeds_words(limit: Quantity) -> str:
-    """ "600 to 1,200 rpm and 1,200 to 2,600 rpm"; nothing for a limit at every speed."""
-    return listed([_band_words(band) for band in limit.bands])
+    """ "up to 1,200 rpm and from 1,500 to 2,600 rpm", ranges that meet as one; nothing for a limit at every speed."""
+    ranges: list[Band] = []
+    for band in limit.bands:
+        meets = ranges and band.low - ranges[-1].high <= _RPM
+        ranges[-1:] = [ranges[-1]._replace(high=band.high)] if meets else [*ranges[-1:], band]
+    return listed([band_words(band) for band in ranges])
 
 
-def _band_words(band: Band) -> str:
+def band_words(band: Band) -> str:
+    """ "up to 1,200 rpm"; nothing where it holds at every speed."""
     low, high = number(band.low / _RPM), number(band.high / _RPM)
     if band.high == math.inf:
-        return f"{low} rpm and more"
-    return f"up to {high} rpm" if band.low == 0 else f"{low} to {high} rpm"
+        return f"from {low} rpm on" if band.low else ""
+    return f"up to {high} rpm" if band.low == 0 else f"from {low} to {high} rpm"
+
+
+def allowed_words(one: Entered, value: float) -> str:
+    """A limit [SI] with the unit that it is shown in."""
+    return f"{number(units.express(value, one.unit, one.kind))} {one.shown_unit}".rstrip()
 
 
 def limit_over(limit: Quantity, rpm: np.ndarray) -> np.ndarray:
@@ -189,8 +199,7 @@ def limit_rows(line: Line) -> list[list[str]]:
     rows = [["limit", "value", "document", "of what"]]
     for key, limit in line.limits.items():
         one = ENTERED[key]
-        for band in limit.bands or (Band(0.0, math.inf, limit.value, limit.document or ""),):
-            shown = f"{number(units.express(band.value, one.unit, one.kind))} {one.shown_unit}".rstrip()
-            of = f"{one.meaning}, {_band_words(band)}" if limit.bands else one.meaning
-            rows.append([one.subject, shown, band.document, of])
+        for band in limit.everywhere:
+            of = ", ".join(filter(None, (one.meaning, band_words(band))))
+            rows.append([one.subject, allowed_words(one, band.value), band.document, of])
     return rows

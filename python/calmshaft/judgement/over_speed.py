@@ -48,6 +48,7 @@ class Respect:
     value and limit [unit] over (rpm, misfiring); value NaN where there is none. speeds [rpm]: lowest and highest of
     those it is judged at. why_not: why it cannot be judged at all, empty where it can. matters: whether that leaves
     something open that could do harm. document: where the limit stands. coast: share on the coast flanks [%] of teeth.
+    entered: the limit itself where a user entered it, with a document for each range of speeds.
     """
 
     subject: str
@@ -59,6 +60,12 @@ class Respect:
     matters: bool = True
     document: str = ""
     coast: xr.DataArray | None = None
+    entered: Quantity | None = None
+
+    def document_at(self, rpm: float) -> str:
+        """Where the limit at a speed [rpm] stands."""
+        band = self.entered.at_speed(rpm * RPM) if self.entered else None
+        return band.document if band else self.document
 
 
 def valid(ds: xr.Dataset) -> xr.DataArray:
@@ -173,7 +180,7 @@ def _entered(
         return Respect(one.subject, why_not=why, matters=not neutral, document=document)
     ends = [[band.low / RPM, band.high / RPM] for band in limit.bands] or [[0.0, math.inf]]
     speeds = (ends[0][0] - BELOW_IDLE, ends[-1][1] + BELOW_IDLE)
-    return Respect(one.subject, value, allowed, one.shown_unit, speeds, document=document)
+    return Respect(one.subject, value, allowed, one.shown_unit, speeds, document=document, entered=limit)
 
 
 def _unlimited_factor(line: Line, ds: xr.Dataset) -> Respect:

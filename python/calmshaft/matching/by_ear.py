@@ -40,7 +40,7 @@ def match(
     neutral, "24 rpm" or "3 %" of the mean, known to within `swing_to` of itself. cases: at the most; fewer where
     enough agree. The same for any number of threads. report: called with the number of cases tried.
 
-    Raises LineError with all faults: of what was heard, of a line without ranges, of an estimate without one.
+    Raises LineError with all faults: of what was heard, of a line without ranges.
     """
     check_numbers(cases, seed, "random")
     told = heard(line, neutral_quiet_at, ahead_quiet_at, idle_swing, heard_to, swing_to)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from decimal import ROUND_CEILING, ROUND_FLOOR, Context
 
 import numpy as np
 
@@ -20,7 +21,7 @@ from calmshaft.uncertainties.ranges import spread_of, value_at
 DETERMINED, NARROWED, OPEN = "determined", "narrowed", "open"
 HALF, LESS = 0.5, 0.9  # [-] of the interval, at the most, is left of a determined and of a narrowed value; ours
 BY_CHANCE = 0.001  # an input that hearing says nothing of seems to be told of so often
-ROUNDED = 1.001  # [-] so that a range of four digits reaches the end
+DIGITS = 5  # of an end as written
 TOGETHER = 0.5  # [-] rank correlation from which two values are told of only together; ours
 FEW = 20  # agreeing cases; with fewer an interval is that of all of them
 
@@ -135,16 +136,24 @@ class Match:
         return sorted((pair for pair in pairs if abs(pair[2]) >= floor), key=lambda pair: -abs(pair[2]))
 
     def best_line(self) -> Line:
-        """The best case as a line, each value an estimate whose range reaches to what the agreeing cases leave of it.
+        """The best case as a line, each value an estimate whose ends are those that the agreeing cases leave of it.
 
-        A line file's range is alike to both sides, so a wide one ends above zero. Values that go together
-        are not tied to each other in it. Raises LineError where no case agrees.
+        The best case's own value lies between them; where it is further out than nine cases of ten, it is the end.
+        Values that go together are not tied to each other in it, and cases drawn anew from it lie about the best one:
+        half to either side of each of its values, also of those that stay open. Raises LineError where no case agrees.
         """
         from calmshaft.condition import line_fault
 
         if not self.agreeing:
             raise line_fault("match", "no case", "agrees with what was heard", "look for what is wrong first")
-        return self.line.replace({one.path: _as_written(one) for one in self.values()})
+        values = {one.path: one for one in self.values()}
+        line = self.line.replace({path: _as_written(one) for path, one in values.items()})
+        # Where values go together, an end of one may lie beyond what another's best value allows: as it was cut there.
+        told = [path for path in {fault.path for fault in line.warnings} if path in values]
+        cut = {
+            path: replace(values[path], after=(line.quantities[path].low, line.quantities[path].high)) for path in told
+        }
+        return line.replace({path: _as_written(one) for path, one in cut.items()})
 
 
 def _matched(path: str, quantity: Quantity, share: np.ndarray, best: float) -> Matched:
@@ -167,9 +176,18 @@ def _unlike_even(share: np.ndarray) -> float:
 
 
 def _as_written(one: Matched) -> dict[str, str]:
-    """The value as a line file takes it; its range reaches both ends, and not below zero where the old one did not."""
-    kind = kind_at(one.path) or "pure"
-    away = max(one.after[1] - one.best, one.best - one.after[0])
-    if one.quantity.low >= 0:
-        away = min(away, 0.95 * one.best)
-    return {"value": units.write(one.best, kind), "source": "estimated", "range": units.show(ROUNDED * away, kind)}
+    """The value as a line file takes it, its two ends rounded inwards: none lies beyond what the old range held."""
+    kind = units.kind_named(kind_at(one.path) or "pure")
+    low, high = min(one.after[0], one.best), max(one.after[1], one.best)
+    ends = {"low": _rounded(low, kind, ROUND_CEILING), "high": _rounded(high, kind, ROUND_FLOOR)}
+    value = units.write(one.best, kind)
+    passed = {"low": units.parse(ends["low"], kind) > one.best, "high": units.parse(ends["high"], kind) < one.best}
+    ends = {key: value if passed[key] else text for key, text in ends.items()}
+    if ends["low"] == ends["high"]:  # nothing is left open, as of a number of blades
+        return {"value": value}
+    return {"value": value, "source": "estimated", **ends}
+
+
+def _rounded(end: float, kind: units.Kind, way: str) -> str:
+    shown = Context(prec=DIGITS, rounding=way).create_decimal(repr(units.express(end, kind.shown, kind)))
+    return f"{float(shown):.12g} {kind.shown}".strip()

@@ -3,6 +3,7 @@
 matplotlib is loaded here and not by `import calmshaft`; no global state of it is touched.
 """
 
+from calmshaft.arguments import public
 from calmshaft.plots.cases import cases
 from calmshaft.plots.comparison import comparison
 from calmshaft.plots.contact import contact_timeline
@@ -40,3 +41,6 @@ __all__ = [
     "torque_angle_loop",
     "torque_trace",
 ]
+
+for _name in __all__:
+    globals()[_name] = public(_name, globals()[_name], __name__)

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 from matplotlib.axes import Axes
 
-from calmshaft.plots.style import COOL, INK, PALE, WARM, axes_or_new, titled
+from calmshaft.plots.style import BEHIND, COOL, INK, PALE, WARM, axes_or_new, titled
 from calmshaft.runs import condition_text
 from calmshaft.uncertainties import Uncertainty
 from calmshaft.uncertainties.asked import measure_named
@@ -64,4 +64,4 @@ def _say(ax: Axes, at: float, words: str, height: float) -> None:
     right = at < low + 0.75 * (high - low)
     side = "left" if right else "right"
     ax.annotate(words, (at, height), (4 if right else -4, 0), xycoords=("data", "axes fraction"),
-                textcoords="offset points", va="top", ha=side, fontsize=8.5, color=INK)  # fmt: skip
+                textcoords="offset points", va="top", ha=side, fontsize=8.5, color=INK, bbox=BEHIND)  # fmt: skip

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 
 from calmshaft.condition import HEALTHY
 from calmshaft.judgement.comparison import RPM, Comparison
-from calmshaft.plots.style import INK, LINES, PALE, dressed, new_figure, plain, titled
+from calmshaft.plots.style import BEHIND, INK, LINES, PALE, dressed, new_figure, plain, titled
 
 _MARKERS = ("", "o", "s", "^", "D")  # beyond the lines of the style: the same again with a mark
 
@@ -76,7 +76,7 @@ def _draw(ax: Axes, found: Comparison, panel: _Panel) -> None:
     for idle in {round(line.quantities["engine.idle_rpm"].value / RPM, 3) for line in found.lines.values()}:
         ax.axvline(idle, color=PALE, linewidth=1.0, zorder=0.5)
         ax.annotate("idle", (idle, 1), (2, -2), xycoords=("data", "axes fraction"), textcoords="offset points",
-                    va="top", fontsize=8.5, color=INK)  # fmt: skip
+                    va="top", fontsize=8.5, color=INK, bbox=BEHIND)  # fmt: skip
     if panel.label == _TORQUE:
         ax.axhline(1.0, color=INK, linewidth=0.9, zorder=1.5)
         ax.annotate("torque turns round", (1, 1.0), (-2, 2), xycoords=("axes fraction", "data"), ha="right",

@@ -22,6 +22,7 @@ LINES: tuple[dict[str, Any], ...] = (
     {"color": PLUM, "linestyle": (0, (6, 2)), "linewidth": 1.6},
     {"color": OCHRE, "linestyle": (0, (1, 1.2)), "linewidth": 2.0},
 )
+BEHIND = {"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.6}  # words that lines may cross
 HATCHES = ("", "////", "....", "xxxx")
 # Lightness falls all the way, so that it reads in grey as well.
 CALM_TO_ROUGH = LinearSegmentedColormap.from_list(

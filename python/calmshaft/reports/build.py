@@ -37,9 +37,10 @@ class Report:
     letters: Letters = field(repr=False)
 
     def write(self, path: str | Path) -> tuple[Path, Path]:
-        """The page at `path` and result.json beside it. Raises OSError; older files stay where one fails."""
+        """The page at `path`, the plain data beside it under the same name in .json. Raises OSError; older files stay
+        where one fails."""
         data = json.dumps(json_ready(self.result), indent=2, allow_nan=False)
-        return write_text(self.html, path), write_text(data, Path(path).with_name("result.json"))
+        return write_text(self.html, path), write_text(data, Path(path).with_suffix(".json"))
 
     def write_letters(self, path: str | Path) -> Path:
         """The data letters at `path`: plain text for .txt, else a page. Raises OSError."""
@@ -101,6 +102,4 @@ def page(title: str, notes: str, full: bool, sections: list[Section]) -> str:
 
     folder = Path(__file__).parent
     made = Environment(loader=FileSystemLoader(folder), autoescape=True, undefined=StrictUndefined, trim_blocks=True)
-    return made.get_template("page.html").render(
-        title=title, notes=notes, full=full, sections=sections, words=WORDS
-    )
+    return made.get_template("page.html").render(title=title, notes=notes, full=full, sections=sections, words=WORDS)

@@ -221,7 +221,7 @@ def _made_words(it: Worked) -> str:
     made = it.made
     return (
         f"Made by calmshaft {made['calmshaft']} from {made['line file']} on {made['made']}; SHA-256 of its values "
-        f"{made['SHA-256 of its values']}. The same in plain data, SI: result.json."
+        f"{made['SHA-256 of its values']}. The same in plain data, SI: the file of this name that ends in .json."
     )
 
 

@@ -67,7 +67,7 @@ def part_rows(line: Line) -> list[list[str]]:
             _joined(
                 plate.get("title", plate.get("kind", "")),
                 *_plate(line),
-                _said(show, "stated torque", "plate.rated_torque"),
+                _said(show, _torque_words(line), "plate.rated_torque"),
             ),
         ],
         [
@@ -97,6 +97,11 @@ def part_rows(line: Line) -> list[list[str]]:
         ],
     ]
     return [row for row in rows if row[1]]
+
+
+def _torque_words(line: Line) -> str:
+    found = line.quantities.get("plate.rated_torque")
+    return "estimated torque" if found and found.source == "estimated" else "stated torque"
 
 
 def _plate(line: Line) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from pathlib import Path
 from calmshaft import units
 from calmshaft.judgement.entered import ENTERED
 from calmshaft.line import Line
+from calmshaft.page_text import folded
 from calmshaft.reports import imperial
 from calmshaft.reports.installation import part_rows
 from calmshaft.reports.parts import tidy
@@ -18,6 +19,7 @@ from calmshaft.uncertainties.ranges import how_to_measure, measurable
 from calmshaft.wording import in_workshop_units, number
 
 MATTERS = 0.02  # [-] of the answer: an estimate whose range moves it less is not asked for
+LETTER_WIDTH = 80  # columns of the plain text
 MOST = 12  # values asked of one maker
 SOCIETY = "the class society, or whoever signs the calculation"
 MAKERS = {
@@ -57,7 +59,7 @@ class Letters:
 
     def text(self) -> str:
         """Plain text, a page break between letters."""
-        return _rendered("letter.txt", self, escape=False)
+        return folded(_rendered("letter.txt", self, escape=False), LETTER_WIDTH)
 
     def html(self) -> str:
         """One page of HTML, each letter on its own sheet."""

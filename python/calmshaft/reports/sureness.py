@@ -15,8 +15,8 @@ from calmshaft.line import Line
 from calmshaft.reports.parts import Part, Points, Section, Table, Text, section
 from calmshaft.results import MEASURES
 from calmshaft.runs import Run, steady
-from calmshaft.uncertainties import Tornado, Uncertainty, tornado, uncertainty
-from calmshaft.uncertainties.ranges import how_to_measure, uncertain
+from calmshaft.uncertainties import Swing, Tornado, Uncertainty, tornado, uncertainty
+from calmshaft.uncertainties.ranges import IN_SHOP, how_to_measure, uncertain, where_measured
 from calmshaft.wording import in_workshop_units, listed, number, percent
 
 if TYPE_CHECKING:
@@ -101,8 +101,8 @@ def prediction(found: Tornado, many: Uncertainty | None, full: bool) -> Section 
         "Accuracy of the prediction",
         Text(
             "How well this may foretell the real line: as well as its inputs are known, and no better. "
-            f"As described {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}; "
-            "one value at a time at both ends of its range:"
+            f"As described, {measure.meaning} is {number(start)} {unit} at {number(found.at.rpm)} rpm, {found.at.gear}"
+            "; one value at a time at both ends of its range:"
         ),
         Table("", swing_rows(found, 15 if full else 3)),
         Text(" ".join(opens)),
@@ -121,7 +121,7 @@ def _cases(many: Uncertainty, full: bool) -> list[Part]:
         rows.append([measure.meaning, *(f"{number(one)} {unit}" for one, _ in ends), past])
     lost = sum(many.unsolved().values())
     words = (
-        f"All ranges together: {many.cases} plausible cases, each value drawn evenly from its range (seed {many.seed})"
+        f"All ranges together: {many.cases} plausible cases, half to either side of each value (seed {many.seed})"
         f"{f', {lost} without an answer' if lost else ''}. They tell what the ranges leave open, "
         "not what the model leaves out."
     )
@@ -155,7 +155,10 @@ def key_words(path: str) -> str:
 def measuring(found: Tornado) -> Section | None:
     """What to measure, the widest first, and what would confirm the whole."""
     ranked = [one for one in found.swings if one.width > 0][:8]
-    rows = [["value", "how"], *([key_words(one.path), how_to_measure(one.path, one.quantity)] for one in ranked)]
+    rows = [["value", "where", "how"]]
+    for one in ranked:
+        asked = one.path, one.quantity
+        rows.append([key_words(one.path), where_measured(*asked), how_to_measure(*asked)])
     confirm = (
         "To confirm the whole: the speeds at which the rattle stops in neutral and ahead, cold and hot; with two "
         "pickups on flywheel and gearbox input the twist of the plate; by a torsiograph the speeds of resonance. "
@@ -167,6 +170,18 @@ def measuring(found: Tornado) -> Section | None:
 def _whose(path: str) -> str:
     """ "propeller.water_inertia" -> "the propeller's water inertia"."""
     return "the " + key_words(path).replace(": ", "'s ", 1)
+
+
+def _before_assembly(found: Tornado, first: Swing) -> str:
+    """Where that cannot be done in the workshop, what can be."""
+    where = where_measured(first.path, first.quantity)
+    in_shop = found.measure_next(before_assembly=True)
+    if where == IN_SHOP:
+        return ""
+    told = (
+        f"the first that can be measured in the workshop is {_whose(in_shop.path)}" if in_shop else "none can be before"
+    )
+    return f", which can be measured {where}; {told}"
 
 
 def decided_by(found: Tornado) -> Mapping[str, str]:
@@ -183,5 +198,5 @@ def decided_by(found: Tornado) -> Mapping[str, str]:
         f"{number(ends[-1])} {unit} at {number(found.at.rpm)} rpm."
     )
     if first is not None:
-        words += f" Measure first {_whose(first.path)}."
+        words += f" Measure first {_whose(first.path)}{_before_assembly(found, first)}."
     return {"Which input, if wrong, changes the answer most?": words}

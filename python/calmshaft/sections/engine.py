@@ -23,6 +23,7 @@ from calmshaft.schema_fields import (
     Speed,
     Torque,
 )
+from calmshaft.sections.readings import Hang, RodScales, RodSwing
 from calmshaft.sections.section import Section
 
 CylinderNumber = Annotated[int, Field(ge=1, le=24)]
@@ -83,6 +84,9 @@ class Engine(Section):
     rated_rpm: Speed = None
     rated_torque: Torque = None
     rated_power: PositivePower = None
+    rod_scales: RodScales | None = None
+    rod_swing: RodSwing | None = None
+    crank_hang: Hang | None = None
     combustion: Combustion | None = None
     friction: EngineFriction | None = None
     governor: Governor | None = None

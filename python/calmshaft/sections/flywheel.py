@@ -6,7 +6,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from calmshaft.schema_fields import Inertia, PositiveDensity, PositiveLength, PositiveMass, PositiveTime
+from calmshaft.schema_fields import Inertia, PositiveDensity, PositiveLength, PositiveMass
+from calmshaft.sections.readings import Hang
 from calmshaft.sections.section import Section
 
 
@@ -29,18 +30,6 @@ class FlywheelDisc(Section):
     holes: list[DiscHoles] | None = None
 
 
-class FlywheelHang(Section):
-    """A flywheel hung on three wires; `time` of so many full swings, 0.2 s off by hand where it has no range."""
-
-    mass: PositiveMass = None
-    wire_radius: PositiveLength = None
-    wire_length: PositiveLength = None
-    swings: Annotated[int, Field(ge=1, le=1000)] | None = None
-    time: PositiveTime = None
-    table_mass: PositiveMass = None
-    table_inertia: Inertia = None
-
-
 class Flywheel(Section):
     """Inertia; or it hung on wires, or its discs; or mass and outer diameter, or the diameter alone."""
 
@@ -48,4 +37,4 @@ class Flywheel(Section):
     mass: PositiveMass = None
     outer_diameter: PositiveLength = None
     discs: list[FlywheelDisc] | None = None
-    hang: FlywheelHang | None = None
+    hang: Hang | None = None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from calmshaft.schema_fields import Angle, Inertia, MeshStiffness, PositiveTime, PositiveTorque, Pure, SlowSpeed, Torque
+from calmshaft.sections.readings import Dial, Pull, ShaftPull, TwoWeights
 from calmshaft.sections.section import Section
 
 Gears = Literal["ahead", "astern", "neutral"]
@@ -19,6 +20,7 @@ class LoadedPair(Section):
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
+    dial: Dial | None = None
 
 
 class UnloadedPair(Section):
@@ -32,6 +34,8 @@ class UnloadedPair(Section):
     mesh_stiffness: MeshStiffness = None
     restitution: Pure = None
     restitution_speed: SlowSpeed = None
+    pull: Pull | None = None
+    dial: Dial | None = None
 
 
 class Clutch(Section):
@@ -48,6 +52,8 @@ class Gearbox(Section):
     rated_torque: Torque = None
     input_inertia: Inertia = None
     input_drag: Torque = None
+    two_weights: TwoWeights | None = None
+    pull: ShaftPull | None = None
     ahead: LoadedPair | None = None
     astern: LoadedPair | None = None
     unloaded: list[UnloadedPair] | None = None

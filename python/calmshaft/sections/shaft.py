@@ -18,6 +18,7 @@ from calmshaft.schema_fields import (
     Speed,
     Torque,
 )
+from calmshaft.sections.readings import Hang
 from calmshaft.sections.section import Section
 
 ShaftMetal = Literal["steel", "stainless", "nickel-copper", "aluminium bronze"]
@@ -77,12 +78,15 @@ class Propeller(Section):
     diameter: PositiveLength = None
     pitch: PositiveLength = None
     blades: PositivePure = None
+    area_ratio: PositivePure = None
     material: Literal["bronze", "aluminium"] | None = None
     mass: PositiveMass = None
     inertia: Inertia = None
     water_inertia: Inertia = None
+    water_by: Literal["all ways", "pitch rule", "Schwanecke 1963", "regression 2007"] | None = None
     full_throttle_rpm: PositiveSpeed = None
     absorbs_torque: Torque = None
     absorbs_rpm: Speed = None
     tied_up_factor: Pure = None
     extra_damping: Pure = None
+    hang: Hang | None = None

@@ -38,7 +38,7 @@ Report = Callable[[int], None]
 
 
 class Family:
-    """All lines inside the ranges of one. Raises LineError for estimates without a range."""
+    """All lines inside the ranges of one."""
 
     def __init__(self, line: Line) -> None:
         self.line = line
@@ -46,7 +46,7 @@ class Family:
         self._document = line.document
         self._given, written = given_values(self._document)
         self._written: dict[str, Spread] = {
-            path: spread_of(quantity) for path, quantity in written.items() if quantity.low < quantity.high
+            path: spread_of(one) for path, one in self.ranges.items() if path in written
         }
 
     def member(self, shares: Mapping[str, float]) -> tuple[_core.Line, dict[str, Any]]:

@@ -19,7 +19,7 @@ def frequency_bands(line: Line, at: Condition, cases: int = 200, seed: int = 1) 
     """5 %, median and 95 % of each undamped natural frequency [Hz], (mode, 3), by ascending frequency as in cs.modes.
 
     Linearised at each case's mean torque. Where two modes change places, the lower one stays the lower. Empty (0, 3)
-    where no value has a range. Cases that make no line are left out. Raises LineError as cs.uncertainty does.
+    where no value has a range. Cases that make no line are left out. Raises LineError where it cannot be asked this.
     """
     check_condition(line, at)
     family = Family(line)

@@ -26,7 +26,7 @@ from calmshaft.uncertainties.cases import (
 )
 from calmshaft.uncertainties.draws import drawn
 from calmshaft.uncertainties.influence import Influence, influence
-from calmshaft.uncertainties.ranges import how_to_measure, measurable
+from calmshaft.uncertainties.ranges import how_to_measure, in_shop, measurable
 
 _UNSOLVED = [STATUS_WORDS.index(word) for word in UNSOLVED]
 WORTH = 0.95  # [-] of the band, at the most, must be left for a measurement to be worth its trouble; ours
@@ -50,7 +50,7 @@ class MeasureNext:
 
 @dataclass(frozen=True)
 class Uncertainty:
-    """Steady states of plausible cases, each value drawn evenly from its range (of its logarithm, for a factor).
+    """Steady states of plausible cases, half of each value's draws to either side of it (see value_at).
 
     measures: the ones asked for, the first before all. limits: [SI] by measure. inputs: the values that were drawn and
     that the condition asks for. shares (case, input): where in its range, 0 low, 1 high. status (case,): see
@@ -119,14 +119,18 @@ class Uncertainty:
         ]
         return tuple(sorted(found, key=lambda one: one.remaining))
 
-    def measure_next(self, measure: str | None = None) -> MeasureNext | None:
-        """What to measure next; None where no value that a workshop can measure narrows the band by a twentieth."""
+    def measure_next(self, measure: str | None = None, before_assembly: bool = False) -> MeasureNext | None:
+        """What to measure next; None where no value that a workshop can measure narrows the band by a twentieth.
+
+        before_assembly: of those values alone that need neither the engine running nor the boat afloat.
+        """
+        can_be = in_shop if before_assembly else measurable
         name = measure or self.measures[0]
         now = self.band(name).width
         for one in self.influences(name):
             if one.remaining > WORTH * now:
                 return None
-            if measurable(one.path, one.quantity):
+            if can_be(one.path, one.quantity):
                 how = how_to_measure(one.path, one.quantity)
                 return MeasureNext(one.path, one.quantity, name, now, one.remaining, one.part, how)
         return None
@@ -145,7 +149,7 @@ def uncertainty(
     numbers are the same for any. report: called with the number of cases done. Estimates that lean on a drawn value
     follow it.
 
-    Raises LineError with all faults: of the question, of a line without ranges, of an estimate without one.
+    Raises LineError with all faults: of the question, of a line without ranges.
     """
     check_numbers(cases, seed, method)
     asked, given = measures_and_limits(at, measures, limit, limits)

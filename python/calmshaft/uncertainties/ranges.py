@@ -1,7 +1,9 @@
 """From a share between 0 and 1 to a value inside its range.
 
-Nothing is known of a range but its ends, so every share of it is equally likely: of the range itself, or of its
-logarithm where the range is a factor ("from value/2.5 to value x 2.5").
+Half of the draws lie to either side of the value, however far each end is away: it is as likely too high as too low,
+and stays the median. Within each side nothing is known but its end, so every share is equally likely there: of the
+side itself, or of its logarithm where the range is a factor ("from value/2.5 to value x 2.5"). Where the value stands
+at an end of its range, all draws lie to the other side.
 """
 
 from __future__ import annotations
@@ -12,31 +14,31 @@ from collections.abc import Mapping
 
 from calmshaft.estimates import Spread, rules
 from calmshaft.estimates.rules import CAUTIONS, on_sheet
-from calmshaft.faults import Fault, line_error
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.workshop.plate_measured import DERIVED
 
 WHOLE = ("propeller.blades",)  # counted, not measured
+ABOUT = 0.05  # [-] how far a factor's value may lie from the geometric mean of ends that were rounded; ours
 
 
 def value_at(share: float, path: str, spread: Spread) -> float:
-    """The value [SI] at a share of its range: 0 the low end, 1 the high end."""
-    _, low, high = spread
-    found = low * (high / low) ** share if is_factor(spread) else low + share * (high - low)
+    """The value [SI] at a share of its range: 0 the low end, 0.5 the value itself, 1 the high end."""
+    value, low, high = spread
+    by_factor = is_factor(spread)
+    if low < value < high:
+        low, high, share = (low, value, 2 * share) if share < 0.5 else (value, high, 2 * share - 1)
+    found = low * (high / low) ** share if by_factor else low + share * (high - low)
     return float(round(found)) if path in WHOLE else found
 
 
-def share_of(value: float, spread: Spread) -> float:
-    """Where a value lies in its range: the inverse of value_at; outside 0..1 where it lies outside."""
-    _, low, high = spread
-    return math.log(value / low) / math.log(high / low) if is_factor(spread) else (value - low) / (high - low)
-
-
 def is_factor(spread: Spread) -> bool:
-    """Whether the start value is nearer to the geometric than to the arithmetic mean of the ends."""
+    """Whether the value is nearer to the geometric than to the arithmetic mean of the ends, and as good as there."""
     value, low, high = spread
-    return low > 0 and abs(value - math.sqrt(low * high)) < abs(value - (low + high) / 2)
+    if not low > 0:
+        return False
+    middle = math.sqrt(low * high)
+    return abs(value - middle) < abs(value - (low + high) / 2) and math.isclose(value, middle, rel_tol=ABOUT)
 
 
 def spread_of(quantity: Quantity) -> Spread:
@@ -48,27 +50,14 @@ def uncertain(line: Line) -> Mapping[str, Quantity]:
     """The values of a line that have a range, by path. Values given without one are taken as they stand.
 
     What follows from springs or points of a plate is not among them: it follows anew from each case's readings.
-    Raises LineError for estimates of the user's own that have no range.
     """
-    check_estimates(line)
     ranged = {path: quantity for path, quantity in line.quantities.items() if quantity.low < quantity.high}
     return {path: quantity for path, quantity in ranged.items() if quantity.source != DERIVED}
 
 
-def check_estimates(line: Line) -> None:
-    """Raises LineError with a fault for every value that its writer calls estimated and gives no range."""
-    faults = [
-        Fault(path, quantity.as_written or "", "is an estimate with a range of zero",
-              'write { value = ..., source = "estimated", range = "20 %" }, or leave the key out')
-        for path, quantity in line.quantities.items()
-        if quantity.source == "estimated" and quantity.rule is None and quantity.low == quantity.high
-    ]  # fmt: skip
-    if faults:
-        raise line_error(faults, line.where)
-
-
 _CURVE = ("plate.stages", "plate.stop_angle", "plate.coast_stop_angle", "plate.points")
 _ON_THE_BENCH = f"Torque wrench on the bench. {on_sheet('bench')} {CAUTIONS['spring']}"
+IN_SHOP = "in the workshop"
 _NO_WAY = ("No workshop way", "Needs a pressure indicator", "Not needed")
 
 
@@ -84,3 +73,17 @@ def how_to_measure(path: str, quantity: Quantity) -> str:
 def measurable(path: str, quantity: Quantity) -> bool:
     """Whether a workshop has a way to the value."""
     return not how_to_measure(path, quantity).startswith(_NO_WAY)
+
+
+def in_shop(path: str, quantity: Quantity) -> bool:
+    """Whether that way needs neither the engine running nor the boat afloat: before plate and box are bolted on."""
+    return measurable(path, quantity) and CAUTIONS["run"] not in how_to_measure(path, quantity)
+
+
+def where_measured(path: str, quantity: Quantity) -> str:
+    """ "in the workshop", "with the engine running", "afloat only" or "nowhere", for a column."""
+    if not measurable(path, quantity):
+        return "nowhere"
+    if in_shop(path, quantity):
+        return IN_SHOP
+    return "afloat only" if path.startswith("propeller.") else "with the engine running"

@@ -11,7 +11,7 @@ from calmshaft.condition import Condition
 from calmshaft.line import Line
 from calmshaft.quantity import Quantity
 from calmshaft.uncertainties.cases import STATUS_WORDS, UNSOLVED, Family, check_condition, check_measure, steady_of
-from calmshaft.uncertainties.ranges import measurable
+from calmshaft.uncertainties.ranges import in_shop, measurable
 
 
 @dataclass(frozen=True)
@@ -46,9 +46,13 @@ class Tornado:
     start: float
     swings: tuple[Swing, ...] = field(repr=False)
 
-    def measure_next(self) -> Swing | None:
-        """The widest swing of a value that a workshop can measure; None where no such value moves the answer."""
-        return next((one for one in self.swings if one.width > 0 and measurable(one.path, one.quantity)), None)
+    def measure_next(self, before_assembly: bool = False) -> Swing | None:
+        """The widest swing of a value that a workshop can measure; None where no such value moves the answer.
+
+        before_assembly: of those alone that need neither the engine running nor the boat afloat.
+        """
+        can_be = in_shop if before_assembly else measurable
+        return next((one for one in self.swings if one.width > 0 and can_be(one.path, one.quantity)), None)
 
     def unsolved(self) -> list[Swing]:
         """Swings with an end where the line stalls, cannot be, or the numbers fail."""

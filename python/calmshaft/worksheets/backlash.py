@@ -15,14 +15,14 @@ def _sums(read: Example) -> list[Sum]:
 
 
 def _entry(read: Example) -> str:
-    (found,) = _sums(read)
-    return f"[gearbox.ahead]\nratio = {read.number('i'):g}\nbacklash = {read.answer_toml(found.answer, 'angle')}"
+    readings = f"[gearbox.ahead.dial]\ntravel = {read.toml('s')}\nradius = {read.toml('R')}"
+    return f"[gearbox.ahead]\nratio = {read.number('i'):g}\n\n{readings}"
 
 
 BACKLASH = Sheet(
     name="backlash",
     title="Backlash by a dial gauge",
-    key="gearbox.ahead.backlash",
+    key="gearbox.ahead.dial",
     gives="the backlash B of the gear pair as an angle at the input, play of its splines included",
     tools="dial gauge on a magnetic stand, a bar bolted to the output flange, a clamp or lock for the input, tape",
     steps=(
@@ -33,7 +33,7 @@ BACKLASH = Sheet(
         "Rock the flange by hand from stop to stop, gently: felt contact, no force that twists the shafts.",
         "Read how far s the dial goes. Turn the box to another tooth and repeat: five places; take the mean, and "
         "half of their spread as what it may be off.",
-        "Backlash of the gear astern in the same way: gearbox.astern.backlash.",
+        "Backlash of the gear astern in the same way: gearbox.astern.dial.",
     ),
     readings=(
         Reading("s", "dial, from stop to stop", "length", (0.26, 0.03), (0.010, 0.001)),

@@ -14,14 +14,13 @@ def _sums(read: Example) -> list[Sum]:
 
 
 def _entry(read: Example) -> str:
-    (found,) = _sums(read)
-    return f"[gearbox]\ninput_drag = {read.answer_toml(found.answer, 'torque')}"
+    return f"[gearbox.pull]\nforce = {read.toml('F')}\nradius = {read.toml('R')}"
 
 
 DRAG = Sheet(
     name="drag",
     title="Gearbox drag by a cord",
-    key="gearbox.input_drag",
+    key="gearbox.pull",
     gives="the torque M that pump, seals and oil take at the input in neutral",
     tools="a strong thin cord, a spring scale, a drum or the input flange, tape or calipers",
     steps=(

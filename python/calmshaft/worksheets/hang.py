@@ -41,6 +41,7 @@ HANG = Sheet(
         "middle. Three times; take the mean.",
         "A part too small for wires lies on a board, in its middle. Hang the board alone first: write its values as "
         "table_mass and table_inertia. In the sum m is then both together; take the board's own J off the result.",
+        "A bare crank and a dry propeller go into the file alike, as [engine.crank_hang] and [propeller.hang].",
     ),
     readings=(
         Reading("m", "mass of the part", "mass", (26, 0.1), (57, 0.25)),

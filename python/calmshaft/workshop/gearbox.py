@@ -5,14 +5,19 @@ Battery isolated, fuel stop held, shaft locked against tide and tow; stand aside
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from calmshaft.quantity import Quantity
-from calmshaft.workshop.ranges import GRAVITY, Reading, need, need_positive, propagate
+from calmshaft.workshop.ranges import GRAVITY, Reading, need, need_positive, propagate, value_of
 
 
-def drag(force: Reading, radius: Reading) -> Quantity:
-    """Drag torque at the input [N m] and its range: pull on a cord, slow steady turn [N] x radius of the cord [m]."""
-    need_positive(force=force, radius=radius)
-    return propagate(lambda force, radius: force * radius, force, radius)
+def drag(force: Reading, radius: Reading, ratio: Reading = 1.0) -> Quantity:
+    """Drag torque at the input [N m] and its range: pull on a cord, slow steady turn [N] x radius of the cord [m].
+
+    ratio: input turns for one turn of the shaft that the cord is on [-]. Equal power: torque there = drag x ratio.
+    """
+    need_positive(force=force, radius=radius, ratio=ratio)
+    return propagate(lambda force, radius, ratio: force * radius / ratio, force, radius, ratio)
 
 
 def inertia_by_two_weights(
@@ -37,11 +42,27 @@ def inertia_by_two_weights(
     return found
 
 
-def backlash(dial: Reading, gauge_radius: Reading, ratio: float = 1.0) -> Quantity:
-    """Backlash at the input [rad] and its range, spline play included; the input is held.
+def backlash(dial: Reading, gauge_radius: Reading, ratio: Reading = 1.0) -> Quantity:
+    """Backlash at the input [rad] and its range, spline play included; the other shaft is held.
 
-    dial: reading at the output flange from stop to stop [m], gauge_radius: from the axis to the dial [m],
-    ratio: input turns for one output turn [-]. angle = dial / radius x ratio.
+    dial: reading from stop to stop [m], gauge_radius: from the axis to the dial [m], ratio: input turns for one turn of
+    the shaft that the dial is on [-], 1 where that is the input. angle = dial / radius x ratio.
     """
-    need_positive(dial=dial, gauge_radius=gauge_radius, ratio=abs(ratio))
-    return propagate(lambda dial, radius: dial / radius * abs(ratio), dial, gauge_radius)
+    need_positive(dial=dial, gauge_radius=gauge_radius, ratio=abs(value_of(ratio)))
+    return propagate(lambda dial, radius, ratio: dial / radius * abs(ratio), dial, gauge_radius, ratio)
+
+
+def without_pairs(inertia: Reading, known: Sequence[Reading], unknown: int = 0) -> Quantity:
+    """The input's own moment of inertia [kg m^2] of what two weights find with the pairs that turn along in neutral.
+
+    known: inertias of such pairs [kg m^2]; unknown: how many have none, each taken as 0.2 of the box, 0.04 to 0.5.
+    """
+    shares = [Quantity(0.2, "estimated", 0.04, 0.5) for _ in range(unknown)]
+
+    def own(total, *rest):
+        return (total - sum(rest[: len(known)])) / (1 + sum(rest[len(known) :]))
+
+    found = propagate(own, inertia, *known, *shares)
+    rule = "is no more than that of the pairs that turn along in neutral"
+    need(found.low > 0, "time_1 and time_2", f"{value_of(inertia):.4g} kg m^2", rule, "measure again; look at both")
+    return found

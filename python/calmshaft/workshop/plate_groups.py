@@ -10,6 +10,7 @@ from typing import Any
 
 from calmshaft.errors import Fault, LineError
 from calmshaft.workshop.plate_twist import Seat, SpringGroup
+from calmshaft.workshop.sizes import SEAT, size_faults
 from calmshaft.workshop.springs import Spring, mm
 
 Entry = Mapping[str, Any]  # keys of one [[plate.springs]] -> SI values, words, counts
@@ -22,7 +23,6 @@ NEEDED = {
     "free_length": "take the spring out of its window and measure it lying free",
     "pitch_radius": "measure from the axis of the hub to the axis of the spring",
 }
-LEAST_RADIUS, MOST_RADIUS = 0.015, 0.4  # [m] common practice, no source
 # What a condition does; common practice, no source.
 LOOSE_GAP = 1e-3  # [m] more gap where a loose spring's own is not measured
 RUSTED = 0.95  # [-] of the wire is left in a corroded spring
@@ -123,6 +123,9 @@ def _entry_faults(entry: Entry, path: str) -> Iterator[Fault]:
         for fault in error.faults:
             yield Fault(path + fault.path, fault.value, fault.rule, fault.advice)
         return
+    if found := list(size_faults(entry, SEAT, path)):
+        yield from found
+        return
     yield from _window_faults(entry, spring, path)
     yield from _circle_faults(entry, path)
 
@@ -155,11 +158,7 @@ def _window_faults(entry: Entry, spring: Spring, path: str) -> Iterator[Fault]:
 
 def _circle_faults(entry: Entry, path: str) -> Iterator[Fault]:
     radius, outer = entry["pitch_radius"], entry["coil_outer_diameter"]
-    if not LEAST_RADIUS <= radius <= MOST_RADIUS:
-        rule = f"is none of a damper plate: {mm(LEAST_RADIUS)} to {mm(MOST_RADIUS)} is usual"
-        advice = "measure from the hub's axis to the spring's; look at its unit: mm or in"
-        yield Fault(f"{path}pitch_radius", mm(radius), rule, advice)
-    elif not radius > outer / 2:
+    if not radius > outer / 2:
         rule = f"is less than half the coil of {mm(outer)}: the spring would lie over the hub's axis"
         yield Fault(f"{path}pitch_radius", mm(radius), rule, "measure from the hub's axis to the spring's")
     elif (

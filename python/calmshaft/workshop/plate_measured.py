@@ -19,7 +19,7 @@ from calmshaft.workshop.plate_groups import (
     name_of,
     nested_faults,
 )
-from calmshaft.workshop.plate_points import Curve, Point, curve, point_faults
+from calmshaft.workshop.plate_points import Curve, Point, curve, few_faults, point_faults
 from calmshaft.workshop.plate_twist import SIDES, STEP, PlateSprings, SpringGroup
 
 Values = Mapping[str, Any]  # path -> SI value, word, whole number or list
@@ -28,6 +28,7 @@ DERIVED = "derived"  # source of a value that follows from other values of the f
 RATE_UNSURE = 0.15  # [-] of a rate by calipers where no ranges are written: own arithmetic, 0.1 mm of 4 mm wire is 10 %
 LENGTH_UNSURE = 0.3e-3  # [m] of a gap by calipers; common practice, no source
 POINT_UNSURE = 0.05  # [-] of a slope by torque wrench; common practice, no source
+FEW_POINTS_UNSURE = 0.15  # [-] of slope and friction by fewer readings than tell a curve; common practice, no source
 _ITEM = re.compile(r"plate\.(springs|points)\[(\d+)\]\.(\w+)")
 _POWERS = {
     "wire_diameter": 4.0,
@@ -210,15 +211,20 @@ def _read_points(found: Measured, items: list[dict[str, Any]], given: Values, to
         found.faults += point_faults(points)
     if not found.faults and not told:
         play = given.get("plate.free_play")
-        _tell_of_points(found, curve(points, play.value if play else None), given)
+        few = list(few_faults(points))
+        unsure = FEW_POINTS_UNSURE if few else POINT_UNSURE
+        _tell_of_points(found, curve(points, play.value if play else None), given, unsure)
+        found.faults += few
 
 
-def _tell_of_points(found: Measured, made: Curve, given: Values) -> None:
+def _tell_of_points(found: Measured, made: Curve, given: Values, unsure: float) -> None:
     rule = "torque wrench: middle of loading and unloading"
-    _put_stages(found, {"drive": made.drive, "coast": made.coast}, POINT_UNSURE, 0.0, rule)
-    _tell(found, "plate.free_play", made.free_play, POINT_UNSURE * made.free_play, "where the torque begins", given)
+    _put_stages(found, {"drive": made.drive, "coast": made.coast}, unsure, 0.0, rule)
+    _tell(found, "plate.free_play", made.free_play, unsure * made.free_play, "where the torque begins", given)
     if "plate.hysteresis_full_width" not in given:
         value, low, high = made.hysteresis
+        if unsure > POINT_UNSURE:
+            low, high = low * (1 - unsure), high * (1 + unsure)
         rule = "torque wrench: loading less unloading, the middle one of all points"
         found.quantities["plate.hysteresis_full_width"] = Quantity(value, DERIVED, low, high, rule)
 
@@ -245,8 +251,8 @@ def _put_stages(found: Measured, sides: Mapping[str, Any], unsure: float, angle:
 
 
 def _rate_range(entry: Mapping[str, Any]) -> float:
-    """Half range of a rate over its value [-], from the ranges written; parts add by their squares."""
-    shares = [power * (q.high - q.low) / (2 * q.value) for key, power in _POWERS.items()
+    """Half range of a rate over its value [-], from the ranges written, each by its wider side; squares are added."""
+    shares = [power * max(q.high - q.value, q.value - q.low) / q.value for key, power in _POWERS.items()
               if isinstance(q := entry.get(key), Quantity) and q.value]  # fmt: skip
     return math.sqrt(sum(share**2 for share in shares)) or RATE_UNSURE
 

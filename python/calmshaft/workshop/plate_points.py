@@ -14,6 +14,7 @@ from calmshaft.errors import Fault
 STRAIGHT = (
     0.02  # [-] of the largest torque: points nearer to a line than this make no corner; common practice, no source
 )
+FEWEST = 4  # readings of one side that tell a first stage from a second, and from where the torque begins
 _AGAIN = "measure this point again, and the two beside it: always load up to it from zero, unload down to it from above"
 
 
@@ -122,6 +123,23 @@ def point_faults(points: Sequence[Point]) -> Iterator[Fault]:
         yield Fault(
             "plate.points", "", "hold no reading with a torque", "read angle and torque at four points at least"
         )
+
+
+def few_faults(points: Sequence[Point]) -> Iterator[Fault]:
+    """A warning for each side that was read, but so seldom that much of its curve is only drawn between readings."""
+    for sign, name in ((1, "drive"), (-1, "coast")):
+        count = len(_side(points, sign))
+        if 0 < count < FEWEST:
+            read = "reading" if count == 1 else "readings"
+            rule = f"cannot tell a second stage, a preload or how the friction grows: {_drawn(count)}"
+            advice = f"read {FEWEST} angles at least, evenly from free play to stop, each going up and coming down"
+            yield Fault("plate.points", f"{count} {read} on the {name} side", rule, advice, True)
+
+
+def _drawn(count: int) -> str:
+    if count == 1:
+        return "one line is drawn through it from the middle"
+    return "the lines between them are all that is known"
 
 
 def _one(point: Point) -> Iterator[Fault]:

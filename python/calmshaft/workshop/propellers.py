@@ -9,6 +9,11 @@ from calmshaft.workshop.ranges import Reading, need, need_positive, percent, pro
 
 SEA_WATER = 1025.0  # [kg/m^3]; fresh water is 1000
 # blades -> (C1, C2) of J = (C1 area_ratio P/D - C2) rho D^5
+ALL_WAYS = "all ways"
+FORMULAS = ("Schwanecke 1963", "regression 2007")  # of published propeller series; they need the area ratio
+WAYS = ("pitch rule", *FORMULAS)
+AREA_RATIO = (0.2, 1.3)  # [-] of blades that swim; common practice, no source
+MISSES = 1.6  # [-] by which factor a way may miss: own strips against the two formulas
 REGRESSION = {3: (0.00477, 0.00093), 4: (0.00394, 0.00087), 5: (0.00359, 0.00080)}
 
 
@@ -41,9 +46,9 @@ def water_ways(
     ways = {"pitch rule": 0.35 * slope**1.5 * dry_inertia}
     if area_ratio is None:
         return ways
-    need(
-        0.2 < area_ratio < 1.3, "area_ratio", area_ratio, "must lie between 0.2 and 1.3", "blades over disc, e.g. 0.55"
-    )
+    low, high = AREA_RATIO
+    rule = f"must lie between {low:g} and {high:g}"
+    need(low < area_ratio < high, "area_ratio", area_ratio, rule, "area of all blades over that of the disc, e.g. 0.55")
     ways["Schwanecke 1963"] = 0.0703 / (math.pi * blades) * slope**2 * area_ratio**2 * size
     if blades in REGRESSION:
         with_slope, less = REGRESSION[blades]
@@ -54,15 +59,24 @@ def water_ways(
 
 
 def entrained_water(
-    diameter: float, pitch: float, blades: int, dry_inertia: float, area_ratio: float | None = None
+    diameter: float,
+    pitch: float,
+    blades: int,
+    dry_inertia: float,
+    area_ratio: float | None = None,
+    way: str = ALL_WAYS,
 ) -> Quantity:
-    """The water that swings along [kg m^2]: the pitch rule, and a range that holds all ways with what each may miss.
+    """The water that swings along [kg m^2], and its range: by one way, or between all that the data reach.
 
-    Units as in `water_ways`. The pitch rule is good from value/1.6 to value x 1.6; no way is better than that.
+    Units as in `water_ways`. "all ways" lies as many times above the least of them as below the greatest, and its
+    range holds all. One way is good from value/1.6 to value x 1.6, and so no range is narrower. Raises LineError where
+    the data do not reach the way.
     """
     ways = water_ways(diameter, pitch, blades, dry_inertia, area_ratio)
-    value = ways["pitch rule"]
-    others = [way for name, way in ways.items() if name != "pitch rule"]
-    return Quantity(
-        value, "estimated", min(value / 1.6, *others, value), max(value * 1.6, *others, value), rule="pitch rule"
-    )
+    asked = list(ways.values()) if way == ALL_WAYS else [ways[way]] if way in ways else []
+    lacking = 'write "all ways"; formulas need area_ratio, the regression 3 to 5 blades'
+    need(bool(asked), "way", f'"{way}"', f"does not reach here: {' and '.join(ways)} do", lacking)
+    least, most = min(asked), max(asked)
+    value = math.sqrt(least * most) if least < most else least
+    name = way if len(ways) > 1 else "pitch rule"
+    return Quantity(value, "estimated", min(least, value / MISSES), max(most, value * MISSES), rule=name)

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from calmshaft.faults import Fault, line_error
+from calmshaft.workshop.sizes import SPRING, size_faults
 
 GIGA = 1e9
 
@@ -184,7 +185,7 @@ def _coils(spring: Spring) -> tuple[float, float]:
     return active, spring.total_coils if spring.total_coils is not None else active + dead
 
 
-THINNEST, THICKEST = 0.5e-3, 16e-3  # [m] wire of damper springs; common practice, no source
+MOST_INDEX = 21  # [-] coil over wire; EN 13906-1 goes to an index of 20 (value from memory)
 
 
 def spring_faults(spring: Spring, path: str = "") -> Iterator[Fault]:
@@ -194,11 +195,13 @@ def spring_faults(spring: Spring, path: str = "") -> Iterator[Fault]:
         key, known = ("material", MATERIALS) if spring.material not in MATERIALS else ("ends", ENDS)
         yield Fault(path + key, f'"{getattr(spring, key)}"', "is not known here", f"write {', '.join(known)}")
         return
-    if not THINNEST <= d <= THICKEST:
-        rule = f"is no wire of a damper spring: {mm(THINNEST)} to {mm(THICKEST)} is usual"
-        yield Fault(f"{path}wire_diameter", mm(d), rule, "measure one wire, not the coil; look at its unit: mm or in")
+    if found := list(size_faults({key: getattr(spring, key) for key in SPRING}, SPRING, path)):
+        yield from found
         return
-    if not outer > 2 * d:
+    if outer > MOST_INDEX * d:
+        rule = f"is more than {MOST_INDEX} times the wire of {mm(d)}: such a coil would be too soft to stand"
+        yield Fault(f"{path}coil_outer_diameter", mm(outer), rule, "measure wire and coil again")
+    elif not outer > 2 * d:
         rule = f"is not more than twice the wire of {mm(d)}"
         yield Fault(f"{path}coil_outer_diameter", mm(outer), rule, "measure across the coils, outside to outside")
     elif outer < 3 * d:

@@ -21,6 +21,8 @@ struct Combustion {
   double exhaust_pressure;     // [Pa] absolute, in the cylinder while the exhaust is open
   double inlet_closes;         // [rad] after firing top dead centre, negative: start of the closed cycle
   double exhaust_opens;        // [rad] after firing top dead centre: end of the closed cycle
+
+  bool operator==(const Combustion&) const = default;
 };
 
 // Mean effective friction pressure: constant + per_speed * w + per_piston_speed_squared * (mean piston speed)^2.
@@ -28,6 +30,8 @@ struct EngineFriction {
   double constant;                  // [Pa]
   double per_speed;                 // [Pa s/rad] of crank speed
   double per_piston_speed_squared;  // [Pa s^2/m^2]
+
+  bool operator==(const EngineFriction&) const = default;
 };
 
 struct Engine {
@@ -47,6 +51,8 @@ struct Engine {
   double rated_speed = 0;             // [rad/s]
   Combustion combustion{};
   EngineFriction friction{};
+
+  bool operator==(const Engine&) const = default;
 };
 
 struct PlateStage {

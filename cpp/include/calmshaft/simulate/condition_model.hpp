@@ -17,6 +17,8 @@ class PreparedLine {
  public:
   // Throws LineError with every fault of the line.
   explicit PreparedLine(const Line& line);
+  // The same; where `like` has the same engine, its cycles and their tables serve both: they take longer than the rest.
+  PreparedLine(const Line& line, const PreparedLine& like);
   const Line& line() const { return line_; }
   const EngineCycles& cycles() const { return cycles_; }
 
