@@ -55,6 +55,19 @@ TEST_CASE("cycles that alternate by three are subharmonic with period three") {
   CHECK(period == 3);
 }
 
+TEST_CASE("cycles that alternate ever less are not subharmonic but settle") {
+  int cycles = 0, period = 0;
+  CHECK(settled_on([](int i) { return 20.0 + 5.0 * std::pow(-0.92, i); }, cycles, period) == Status::periodic);
+  CHECK(cycles > 50);  // eight cycles lie within 0.05 of the last once 5 * 0.92^n (1 + 0.92^-7) does
+}
+
+TEST_CASE("a motion that swings ever less is watched until it repeats") {
+  // within 1 % of its mean from the start on, so that statistics would do
+  int cycles = 0, period = 0;
+  const auto calming = [](int i) { return 100.0 + 3.0 * std::pow(0.9, i) * std::cos(0.7 * i); };
+  CHECK(settled_on(calming, cycles, period) == Status::periodic);
+}
+
 TEST_CASE("cycles that never repeat end with statistics") {
   std::mt19937 random(1);
   std::uniform_real_distribution<double> spread(0.0, 2.0);

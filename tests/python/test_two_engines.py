@@ -17,8 +17,9 @@ from two_engines import compare, faults_of
 LAUNCH = cs.sample_line("harbour-launch")
 C = LAUNCH.with_plate("plate-c")
 CRUISE = cs.Condition(1820)
-# the first twenty but those whose difference is step error, one that stalls, one that repeats every other cycle
-CASES = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 11, 12, 13, 14, 16, 17, 71]
+# the first twenty but two, where a plate strikes its stop and where the steps decide on the motion; one that stalls;
+# one whose teeth strike hard
+CASES = [*range(18), 19, 71, 77]
 
 
 @pytest.mark.parametrize("seed", CASES)
@@ -28,9 +29,9 @@ def test_both_engines_answer_a_random_condition_alike(seed):
     assert set(case.causes.values()) <= {"chance"}  # beyond two standard errors, as one in twenty is; never beyond four
 
 
-def test_where_teeth_strike_the_difference_is_the_lanes_step_error():
-    case = compare(23, cycles=60, kept=20)
-    assert case.causes == {"mesh_torque_ripple": "steps too coarse for impacts"}
+def test_where_a_plate_strikes_its_stop_the_difference_is_the_lanes_step_error():
+    case = compare(18, cycles=60, kept=20)
+    assert set(case.causes.values()) == {"steps too coarse for impacts"}
     assert case.faults == []
 
 

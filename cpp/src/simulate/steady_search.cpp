@@ -8,17 +8,17 @@
 namespace calmshaft {
 namespace {
 
-constexpr int window = 8;          // cycles that must agree before a point is called periodic
-constexpr int longest_period = 8;  // cycles
+constexpr int window = 8;                // cycles that must agree before a point is called periodic
+constexpr int longest_period = 8;        // cycles
+constexpr int shortest_repetition = 12;  // cycles before a motion is called subharmonic
 constexpr int first_statistics_cycle = 9;
 constexpr double damped_gain = 2.0 / 2.71828;  // over 1 + averaged cycles: an integrator so delayed just does not hunt
 constexpr int shortest_statistics = 16;        // cycles
 constexpr int quick_cycles = 6;                // full correction while the start dies out
 constexpr double slow_gain = 0.25;             // after that, so that the correction does not stir the orbit
 constexpr double calmed = 0.6;                 // of the scatter over a window before
+constexpr double standing = 0.8;               // of what neighbours differed by two periods before
 constexpr double enough_error = 0.01;          // standard error of the mean that statistics must reach
-
-bool close(double a, double b, double tolerance) { return !(std::fabs(a - b) > tolerance); }
 
 // Whether a measure still settles: its mean moved by more than its error and `tolerance`, or its scatter shrank.
 bool settling(std::span<const double> early, std::span<const double> late, double tolerance) {
@@ -48,26 +48,30 @@ std::span<const double> settled_part(std::span<const double> values, double tole
 
 }  // namespace
 
-// Torque of the watched coupling, twist of the plate and duration within `share` of the tolerance; and teeth that carry
-// nothing stay where they are between their flanks, or they will touch again.
-bool SteadySearch::same(const CycleTotals& a, const CycleTotals& b, double share) const {
+// How many tolerances two cycles differ by in the watched coupling's torque, the plate's twist, the duration; and teeth
+// that carry nothing stay where they are between their flanks, or they will touch again.
+double SteadySearch::apart(const CycleTotals& a, const CycleTotals& b) const {
   const double relative = setup_.relative_tolerance;
-  const double torque = share * std::max(setup_.torque_tolerance, relative * b.ripple(setup_.watched));
+  const double torque = std::max(setup_.torque_tolerance, relative * b.ripple(setup_.watched));
+  double most = 0.0;
+  const auto differ = [&most](double one, double other, double by) {
+    most = std::max(most, std::fabs(one - other) / by);
+  };
+  const auto differ_in_twist = [&](int coupling, double by) {
+    const auto &one = a.channel[static_cast<std::size_t>(coupling)],
+               &other = b.channel[static_cast<std::size_t>(coupling)];
+    differ(one.twist_least, other.twist_least, by);
+    differ(one.twist_greatest, other.twist_greatest, by);
+  };
   const auto watched = static_cast<std::size_t>(setup_.watched);
-  if (!close(a.ripple(setup_.watched), b.ripple(setup_.watched), torque) ||
-      !close(a.channel[watched].torque_least, b.channel[watched].torque_least, torque) ||
-      !close(a.duration, b.duration, share * relative * b.duration))
-    return false;
-  const double wandering = share * setup_.float_tolerance + torque / setup_.watched_stiffness;
-  if (setup_.watched_stiffness > 0 &&
-      !(close(a.channel[watched].twist_least, b.channel[watched].twist_least, wandering) &&
-        close(a.channel[watched].twist_greatest, b.channel[watched].twist_greatest, wandering)))
-    return false;
-  if (setup_.plate < 0) return true;
-  const double twist = share * std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate));
-  const auto plate = static_cast<std::size_t>(setup_.plate);
-  return close(a.channel[plate].twist_least, b.channel[plate].twist_least, twist) &&
-         close(a.channel[plate].twist_greatest, b.channel[plate].twist_greatest, twist);
+  differ(a.ripple(setup_.watched), b.ripple(setup_.watched), torque);
+  differ(a.channel[watched].torque_least, b.channel[watched].torque_least, torque);
+  differ(a.duration, b.duration, relative * b.duration);
+  if (setup_.watched_stiffness > 0)
+    differ_in_twist(setup_.watched, setup_.float_tolerance + torque / setup_.watched_stiffness);
+  if (setup_.plate >= 0)
+    differ_in_twist(setup_.plate, std::max(setup_.twist_tolerance, relative * b.twist_range(setup_.plate)));
+  return most;
 }
 
 // Over these cycles: no net torque left over, and the mean speed where it belongs: as asked, or with the fuelling fixed
@@ -80,25 +84,28 @@ bool SteadySearch::balanced(std::span<const CycleTotals> cycles) const {
   }
   const double speed = static_cast<double>(cycles.size()) * setup_.cycle_angle / duration;
   const double surplus = std::fabs(momentum_change) / duration;  // [N m]
-  const double off = setup_.fuelling == Fuelling::fixed ? surplus / setup_.resistance_slope
-                                                        : std::fabs(speed - setup_.asked_speed);
+  const double off =
+      setup_.fuelling == Fuelling::fixed ? surplus / setup_.resistance_slope : std::fabs(speed - setup_.asked_speed);
   return off <= setup_.relative_tolerance * setup_.asked_speed && surplus <= setup_.torque_tolerance;
 }
 
 bool SteadySearch::is_periodic() const {
   if (cycles() < window || !balanced(period())) return false;
   for (int age = 1; age < window; ++age)
-    if (!same(back(age), back(0), 0.5)) return false;
+    if (apart(back(age), back(0)) > 0.5) return false;
   return true;
 }
 
-// The least p of 2..8 at which the last 2 p + 4 cycles repeat while neighbours differ; 0: none.
+// The least p of 2..8 at which the last 2 p + 4 cycles repeat while neighbours differ, and not ever less; 0: none.
 int SteadySearch::repeating_period() const {
+  if (cycles() < shortest_repetition) return 0;
+  const double neighbours = apart(back(1), back(0));
+  if (neighbours <= 1.0) return 0;
   for (int p = 2; p <= longest_period; ++p) {
-    if (cycles() < std::max(12, 3 * p + 4)) continue;
+    if (cycles() < 3 * p + 4) continue;
     bool repeats = true;
-    for (int age = 0; age < p + 4 && repeats; ++age) repeats = same(back(age + p), back(age), 1.0);
-    if (repeats && !same(back(1), back(0), 1.0)) return p;
+    for (int age = 0; age < p + 4 && repeats; ++age) repeats = apart(back(age + p), back(age)) <= 1.0;
+    if (repeats && neighbours > standing * apart(back(2 * p + 1), back(2 * p))) return p;
   }
   return 0;
 }

@@ -55,7 +55,7 @@ class SteadySearch {
   };
 
   std::vector<Judged> judged() const;
-  bool same(const CycleTotals& a, const CycleTotals& b, double share) const;
+  double apart(const CycleTotals& a, const CycleTotals& b) const;
   bool balanced(std::span<const CycleTotals> cycles) const;
   bool is_periodic() const;
   int repeating_period() const;
