@@ -55,6 +55,7 @@ template <class Model, class Real>
 class HardestImpacts {
  public:
   // Mesh i at a node, `looseness` [1/(kg m^2)] its own: takes teeth that are apart there and meet before the next node.
+  // For lanes whose teeth are not LeapingMeshes::near() it changes nothing, so that the others cannot matter to them.
   void watch(const Model& model, int i, const Departure<Real>& from, Real looseness, const Workspace<Real>& work) {
     const auto& mesh = model.mesh[i];
     const int index = model.first_mesh() + i;

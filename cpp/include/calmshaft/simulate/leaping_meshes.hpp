@@ -73,7 +73,7 @@ class LeapingMeshes {
     Real looseness;           // [1/(kg m^2)] L
     Real torque, per_others;  // [N m], [N m s^2/rad] without the other torques, and what they add
     Real least, greatest;     // [N m] teeth push only
-    bool near;                // to touching or leaving in some lane, by less than two steps
+    bool near;                // apart by less than two steps in some lane
   };
 
   void meet(const Model& model, int i, const Leap<Real>& leap, Workspace<Real>& work) {
@@ -87,7 +87,7 @@ class LeapingMeshes {
     const Real gained = leap.gained[model.mesh_ends(i).from] - mesh.ratio * leap.gained[model.mesh_ends(i).to];
     const Real reach = leap.step * magnitude(rate + 0.5 * gained);
     const SweptContact<Real> swept = swept_contact(size, reach);
-    teeth.near = any_positive(2.0 * reach - magnitude(size));
+    teeth.near = any_positive(smaller(2.0 * leap.step * magnitude(rate) + size, -size));
     const Real bend = leap.step * leap.step * (1.0 / 12.0) * swept.share;
     const Real quickness = mesh.contact.stiffness * teeth.looseness;
     const Real damping = mesh.contact.damping_factor * (1.0 + quickness * bend);
