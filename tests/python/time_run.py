@@ -70,8 +70,8 @@ def _measures(found, kinds, orders, first, last, start, end):
     torque = [channel[first:last] for channel in found["torque"]]
     twist = [channel[first:last] for channel in found["twist"]]
     values = {}
-    if teeth := [index for name in ("loaded mesh", "unloaded mesh") for index, kind in enumerate(kinds) if kind == name]:
-        watched = twist[teeth[0]]
+    if watched_mesh := next((kind for kind in ("loaded mesh", "unloaded mesh") if kind in kinds), None):
+        watched = twist[kinds.index(watched_mesh)]
         values |= {"teeth_twist_least": watched.min(), "teeth_twist_greatest": watched.max()}
     for index, kind in enumerate(kinds):
         if kind == "staged damper":

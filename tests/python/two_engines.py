@@ -22,7 +22,7 @@ from line_strategies import random_case
 from time_run import run_in_time, start_of
 
 CLOSE = 5e-3  # of the value: what the ladder of steps promises where teeth stay in contact
-TIGHT = 1e-10  # relative tolerance of time steps: at 1e-8 peaks of impacts scatter by more than what counts as repeating
+TIGHT = 1e-10  # relative tolerance of time steps: at 1e-8 peaks of impacts scatter more than what counts as repeating
 FLOOR = 1e-3  # of rated torque, where larger: what the search for the steady state calls settled
 WIDTHS = 0.5, 1.0, 2.0  # of the tolerance: motion at its edge is called now this, now that, by either engine
 PLATE_FLOOR = 5e-3  # it judges the plate by its twist, over the softest stage; the others are several times stiffer
