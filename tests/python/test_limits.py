@@ -75,10 +75,11 @@ def test_each_limit_takes_its_value_from_the_recorded_motion(run):
     lines[0], lines[24 * cycles + 1 :] = 0.0, 0.0
     shaft = np.ptp(np.fft.irfft(lines, torque["shaft"].size)) / 2
     nodes = 2e-3  # nodes beside peaks between them
+    teeth = 4e-3  # nodes of teeth carry means over a step, see flattened_peaks() in simulate/method.hpp
     impacts = 0.06  # those of the free pair are a few nodes wide, and which one is highest is left to chance
     assert found["plate alternating torque"] == pytest.approx(np.ptp(torque["plate"]) / 2, rel=nodes)
     assert found["plate greatest torque"] == pytest.approx(np.abs(torque["plate"]).max(), rel=nodes)
-    assert found["gearbox greatest torque"] == pytest.approx(np.abs(torque["loaded mesh"]).max(), rel=nodes)
+    assert found["gearbox greatest torque"] == pytest.approx(np.abs(torque["loaded mesh"]).max(), rel=teeth)
     assert found["unloaded pair alternating torque"] == pytest.approx(np.ptp(torque["free pair"]) / 2, rel=impacts)
     assert found["plate twist"] == pytest.approx(np.abs(twist).max(), rel=nodes)
     assert found["cyclic irregularity"] == pytest.approx(np.ptp(speed) / speed.mean(), rel=nodes)
