@@ -76,7 +76,7 @@ def test_each_limit_takes_its_value_from_the_recorded_motion(run):
     shaft = np.ptp(np.fft.irfft(lines, torque["shaft"].size)) / 2
     nodes = 2e-3  # nodes beside peaks between them
     teeth = 4e-3  # nodes of teeth carry means over a step, see flattened_peaks() in simulate/method.hpp
-    impacts = 0.06  # those of the free pair are a few nodes wide, and which one is highest is left to chance
+    impacts = 0.1  # those of the free pair are over within a few nodes, and which one is highest is left to chance
     assert found["plate alternating torque"] == pytest.approx(np.ptp(torque["plate"]) / 2, rel=nodes)
     assert found["plate greatest torque"] == pytest.approx(np.abs(torque["plate"]).max(), rel=nodes)
     assert found["gearbox greatest torque"] == pytest.approx(np.abs(torque["loaded mesh"]).max(), rel=teeth)
