@@ -1,5 +1,5 @@
 // Peaks of impacts that steps are too long to see, against closed forms.
-#include "calmshaft/simulate/hardest_impacts.hpp"
+#include "hardest_impacts.hpp"
 
 #include <doctest/doctest.h>
 

@@ -7,8 +7,8 @@
 #include <array>
 #include <boost/numeric/odeint/stepper/symplectic_euler.hpp>
 
-#include "calmshaft/simulate/hardest_impacts.hpp"
 #include "calmshaft/simulate/leaping_meshes.hpp"
+#include "hardest_impacts.hpp"
 #include "lanes_cycle.hpp"
 
 namespace calmshaft::lanes::ISA {
