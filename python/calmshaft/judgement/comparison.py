@@ -11,7 +11,6 @@ import numpy as np
 
 from calmshaft.condition import HEALTHY, Condition, Misfiring, line_fault, misfiring_label
 from calmshaft.judgement.over_speed import RPM, SHAFT_STRESS, SHARE, Respect, barred_words, held, respects, valid
-from calmshaft.judgement.plausible import banded
 from calmshaft.judgement.verdicts import CRANK, NEAR, RIGID_CRANK
 from calmshaft.line import Line
 from calmshaft.misfiring import fault_words
@@ -138,7 +137,11 @@ def compare(lines: Mapping[str, Line], rpm: Sequence[float] | None = None, gears
             axes = {"rpm": speeds, "misfiring": [label for labels in cases.values() for label in labels]}
             datasets[name, gear] = sweep(line, axes, at, threads=threads, progress=progress)
             found = judged(name, line, at, datasets[name, gear], cases, threads)
-            verdicts += banded(line, at, found, cases, plausible, threads) if plausible else found
+            if plausible:
+                from calmshaft.judgement.plausible import banded  # brings the schema, which takes longer than the rest
+
+                found = banded(line, at, found, cases, plausible, threads)
+            verdicts += found
         verdicts.append(Verdict(name, "any", "any", CRANK, "not judged", RIGID_CRANK, matters=False))
     if not datasets:
         rule = "none of the lines has such a gear"
