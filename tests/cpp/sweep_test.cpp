@@ -84,7 +84,7 @@ TEST_CASE("columns in step give the same bits on any threads, and begin as the p
 
 TEST_CASE("a larger phase a step asks for fewer steps, but never for more decay in one than is stable") {
   const double frequency = 2e4, slow = 1.0, fast = 6e4, cycle_time = 0.15;
-  const StepLimits coarse = step_limits(usual_method, 1.2), fine = step_limits(usual_method, 0.3);
+  const StepLimits coarse = step_limits(1.2), fine = step_limits(0.3);
   CHECK(ladder_steps(frequency, slow, cycle_time, coarse) < ladder_steps(frequency, slow, cycle_time));
   CHECK(ladder_steps(frequency, slow, cycle_time, fine) > ladder_steps(frequency, slow, cycle_time));
   CHECK(ladder_steps(frequency, fast, cycle_time, coarse) == ladder_steps(1.0, fast, cycle_time));
@@ -99,7 +99,7 @@ TEST_CASE("a sweep takes its steps by the phase that it is given") {
   SweepProgress progress;
   sweep(lines, wanted, coarse, table, progress);
   const ConditionModel point(lines[0], wanted[0].condition);
-  CHECK(table.steps_per_cycle[0] == point.steps_per_cycle(step_limits(usual_method, 1.2)));
+  CHECK(table.steps_per_cycle[0] == point.steps_per_cycle(step_limits(1.2)));
   CHECK(table.steps_per_cycle[0] < point.steps_per_cycle());
   CHECK(table.steps_per_cycle[0] == steady(lines[0], wanted[0].condition, coarse.steady).steps_per_cycle);
 }

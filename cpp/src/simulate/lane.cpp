@@ -158,7 +158,7 @@ double Lane::mean_torque(int coupling) const {
 }
 
 bool Lane::steps_suffice() const {
-  const int needed = model_->steps_per_cycle(step_limits(options_.method, options_.phase_step));
+  const int needed = model_->steps_per_cycle(step_limits(options_.phase_step));
   return needed > 0 && job_.steps >= needed;
 }
 

@@ -22,7 +22,7 @@ ChosenSteps steps_for(const ConditionModel& point, double highest_frequency, con
   if (asked > 0 && (bins_for(asked) == 0 || highest_frequency * cycle_time / asked > coarsest_phase))
     return {0, too_few_steps};
   if (asked > 0) return {asked};
-  const StepLimits limits = step_limits(options.method, options.phase_step);
+  const StepLimits limits = step_limits(options.phase_step);
   const int steps = ladder_steps(highest_frequency, point.fastest_decay(), cycle_time, limits);
   return {steps, steps == 0 ? too_fast_for_steps : nullptr};
 }

@@ -47,11 +47,11 @@ struct ConditionModel {
   // Fastest decay that the contacts' damping makes at the mean torques [1/s].
   double fastest_decay() const;
   // From a fixed ladder, by highest mode, contact damping and speed alone; 0: none is fine enough.
-  int steps_per_cycle(StepLimits limits = step_limits(usual_method)) const;
+  int steps_per_cycle(StepLimits limits = step_limits()) const;
   EngineTables tables(int nodes) const { return prepared.cycles().tables(condition.strengths, nodes); }
 };
 
 // The least rung of the ladder for the highest mode [rad/s], the fastest decay [1/s] and a cycle's time [s]; 0: none.
-int ladder_steps(double frequency, double decay, double cycle_time, StepLimits limits = step_limits(usual_method));
+int ladder_steps(double frequency, double decay, double cycle_time, StepLimits limits = step_limits());
 
 }  // namespace calmshaft

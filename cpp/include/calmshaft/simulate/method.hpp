@@ -23,13 +23,10 @@ struct StepLimits {
 // [rad] of the highest mode in a step: beyond it neither method tells anything of that mode, and both end soon after.
 inline constexpr double coarsest_phase = 1.5;
 
-// What each method needs for 1 % of ripple and 0.4 % of vibratory torque at worst, mostly a tenth of that, where the
-// motion repeats with the loaded mesh closed (see `error_by_steps` of benchmarks/run.py), and for the damping of contacts. `phase_step` above zero
-// takes the place of the usual phase.
-constexpr StepLimits step_limits(Method method, double phase_step = 0.0) {
-  const StepLimits usual = method == Method::leapfrog ? StepLimits{0.6, 1.4} : StepLimits{0.6, 1.4};
-  return phase_step > 0 ? StepLimits{phase_step, usual.decay} : usual;
-}
+// What both methods need for 1 % of ripple and 0.4 % of vibratory torque at worst where the motion repeats with the
+// loaded mesh closed (see `error_by_steps` of benchmarks/run.py), and for the damping of contacts. `phase_step` above
+// zero takes the place of the usual phase.
+constexpr StepLimits step_limits(double phase_step = 0.0) { return {phase_step > 0 ? phase_step : 0.6, 1.4}; }
 
 // A torque that is held over a step is the mean that makes the motion exact, with weights 1 - |s| from a step before to
 // a step after: a peak lacks this share of its second difference.
